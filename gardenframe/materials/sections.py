@@ -34,8 +34,8 @@ def tube_torsion_mm4(outer_mm: float, wall_mm: float) -> float:
 
 def tube_gyration_mm(outer_mm: float, wall_mm: float) -> float:
     """Radius of gyration of a round tube, r = sqrt(D^2 + d^2)/4. [mm] Source: geometry."""
-    square_mm2: float = outer_mm**2 + (outer_mm - 2 * wall_mm) ** 2
-    return square_mm2**0.5 / 4
+    gyration_mm: float = (outer_mm**2 + (outer_mm - 2 * wall_mm) ** 2) ** 0.5 / 4  # mypy: a float to a power is Any
+    return gyration_mm
 
 
 def rectangle_area_mm2(width_mm: float, depth_mm: float) -> float:
