@@ -27,8 +27,18 @@ LONGEST_TEXT = 2000
 NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?", re.ASCII)
 DECIMAL_COMMA = re.compile(r"[+-]?[\d.]*\d,\d+", re.ASCII)
 DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
-KEY = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/+-]*", re.ASCII)
+KEY = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/:+-]*", re.ASCII)
 COMMAND = re.compile(r"[=+\-@\t\r]")  # what a spreadsheet would run when the file is opened
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What came, in our words and so shown without quotes."""
+
+    words: str
+
+    def __str__(self) -> str:
+        return self.words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,8 +64,10 @@ class Column:
             "number": f"a number{self._limits}",
             "whole": f"a whole number{self._limits}",
             "choice": "one of " + ", ".join(self.choices),
-            "key": "one word of letters, digits and . _ / + -",
-            "ref": "one of " + ", ".join(self.choices) if self.choices else "one word of letters, digits and . _ / + -",
+            "key": "one word of letters, digits and . _ / : + -",
+            "ref": "one of " + ", ".join(self.choices)
+            if self.choices
+            else "one word of letters, digits and . _ / : + -",
             "source": "a key of sources.csv (a reader's own figure is `own`)",
             "date": "a date such as 2025-03-31",
             "flag": "yes or no",
@@ -83,10 +95,14 @@ def data_folder() -> Path:
     for folder in (inside, beside):  # inside first: beside a wheel lies whatever else is installed
         if (folder / "sources.csv").is_file():
             return folder
-    raise TableError("sources.csv", None, None, "no data folder", f"{inside} or {beside}", "Install gardenframe again.")
+    raise TableError(
+        "sources.csv", None, None, Found("no data folder"), f"{inside} or {beside}", "Install gardenframe again."
+    )
 
 
-def read(table: Table, schema: Schema, folder: Path | None = None, unique: tuple[str, ...] = ()) -> list[Row]:
+def read(
+    table: Table, schema: Schema, folder: Path | None = None, unique: tuple[str, ...] = (), line_as: str = ""
+) -> list[Row]:
     """Return the rows of a table with typed values; raise TableError at the first bad cell.
 
     Parameters
@@ -99,21 +115,23 @@ def read(table: Table, schema: Schema, folder: Path | None = None, unique: tuple
         Where names are looked for; our own data folder unless given.
     unique : tuple of str
         Columns that together name a row only once; the column of kind `key` unless given.
+    line_as : str
+        Where given, each row also holds its line in the file under this name.
     """
-    rows, problems = check(table, schema, folder, unique)
+    rows, problems = check(table, schema, folder, unique, line_as)
     if problems:
         raise problems[0]
     return rows
 
 
 def check(
-    table: Table, schema: Schema, folder: Path | None = None, unique: tuple[str, ...] = ()
+    table: Table, schema: Schema, folder: Path | None = None, unique: tuple[str, ...] = (), line_as: str = ""
 ) -> tuple[list[Row], list[TableError]]:
     """Return the good rows and every bad cell in the order of the file; raise only if the file cannot be read."""
     name, text = _text(table, folder)
     lines = _records(name, text)
     if not lines:
-        raise TableError(name, None, None, "an empty file", "a row of headings and rows of values")
+        raise TableError(name, None, None, Found("an empty file"), "a row of headings and rows of values")
     headings = _headings(name, lines[0][1], schema)
     unique = unique or tuple(heading for heading, column in schema.items() if column.kind == "key")
     rows: list[Row] = []
@@ -130,9 +148,9 @@ def check(
             problems.append(TableError(name, line, " ".join(unique), got, needs))
             continue
         seen[names] = line
-        rows.append(row)
+        rows.append(row | {line_as: line} if line_as else row)
     if not rows and not problems:
-        raise TableError(name, None, None, "no rows", "at least one row under the headings")
+        raise TableError(name, None, None, Found("no rows"), "at least one row under the headings")
     return rows, problems
 
 
@@ -166,11 +184,23 @@ SOURCES: Schema = {
 }
 
 
+def name_of(table: Table) -> str:
+    """Return how a table is called in messages: the name of its file, or `your table` for pasted or uploaded text."""
+    return PASTED if _is_content(table) else Path(str(table)).name
+
+
+def _is_content(table: Table) -> bool:
+    """True for bytes and for text of more than one line: the table itself and not where it lies."""
+    return isinstance(table, bytes) or (
+        isinstance(table, str) and ("\n" in table or "\r" in table or not table.strip())
+    )
+
+
 def _text(table: Table, folder: Path | None) -> tuple[str, str]:
     """Return the name to show and the text, decoded."""
     if isinstance(table, bytes):
         return PASTED, _decoded(PASTED, table)
-    if isinstance(table, str) and ("\n" in table or "\r" in table or not table.strip()):
+    if isinstance(table, str) and _is_content(table):
         return PASTED, table.removeprefix("\ufeff")
     path = Path(table)
     if len(path.parts) == 1 and (folder is not None or isinstance(table, str)):
@@ -179,25 +209,25 @@ def _text(table: Table, folder: Path | None) -> tuple[str, str]:
     try:
         return path.name, _decoded(path.name, path.read_bytes())
     except FileNotFoundError:
-        raise TableError(path.name, None, None, "no such file", f"a file at {path}") from None
+        raise TableError(path.name, None, None, Found("no such file"), f"a file at {path}") from None
     except OSError as problem:
         reason = problem.strerror or str(problem)
-        raise TableError(path.name, None, None, reason, f"a file that can be read at {path}") from None
+        raise TableError(path.name, None, None, Found(reason), f"a file that can be read at {path}") from None
 
 
 def _decoded(name: str, content: bytes) -> str:
     """Return the text of a file, or say how to save it."""
     if content.startswith(b"PK\x03\x04"):
         do = "Open it and save the sheet as CSV (UTF-8)."
-        raise TableError(name, None, None, "a spreadsheet file", "a CSV file", do)
+        raise TableError(name, None, None, Found("a spreadsheet file"), "a CSV file", do)
     do = "Save it again as CSV with the character set UTF-8."
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as problem:
         line = content.count(b"\n", 0, problem.start) + 1
-        raise TableError(name, line, None, "a letter that is not UTF-8", "a CSV file in UTF-8", do) from None
+        raise TableError(name, line, None, Found("a letter that is not UTF-8"), "a CSV file in UTF-8", do) from None
     if "\x00" in text:
-        raise TableError(name, None, None, "a file that is not UTF-8", "a CSV file in UTF-8", do)
+        raise TableError(name, None, None, Found("a file that is not UTF-8"), "a CSV file in UTF-8", do)
     return text
 
 
@@ -213,7 +243,7 @@ def _records(name: str, text: str) -> list[tuple[int, list[str]]]:
             line = reader.line_num + 1
     except csv.Error as problem:
         do = "A cell that opens with a quote must close with one."
-        raise TableError(name, line, None, str(problem), "cells separated by commas", do) from None
+        raise TableError(name, line, None, Found(str(problem)), "cells separated by commas", do) from None
     return found
 
 
@@ -222,15 +252,17 @@ def _headings(name: str, cells: list[str], schema: Schema) -> list[str]:
     for separator, word in ((";", "semicolons"), ("\t", "tabs")):
         if len(cells) == 1 and separator in cells[0] and len(schema) > 1:
             do = "Save it again with commas between cells and dots in numbers."
-            raise TableError(name, 1, None, f"cells separated by {word}", "cells separated by commas", do)
+            raise TableError(name, 1, None, Found(f"cells separated by {word}"), "cells separated by commas", do)
     for heading in schema:
         if heading not in cells:
-            raise TableError(name, 1, heading, "no such column", "all columns: " + ", ".join(schema))
+            raise TableError(name, 1, heading, Found("no such column"), "all columns: " + ", ".join(schema))
     for position, heading in enumerate(cells):
         if heading not in schema:
-            raise TableError(name, 1, heading or str(position + 1), "an extra column", "only " + ", ".join(schema))
+            raise TableError(
+                name, 1, heading or str(position + 1), Found("an extra column"), "only " + ", ".join(schema)
+            )
         if heading in cells[:position]:
-            raise TableError(name, 1, heading, "the same column twice", "each column once")
+            raise TableError(name, 1, heading, Found("the same column twice"), "each column once")
     return cells
 
 
@@ -240,7 +272,7 @@ def _row(
     """Return one row with typed values, or add its bad cells to the problems and return None."""
     if len(cells) != len(headings):
         do = "A comma inside a cell needs quotes round the cell; numbers take a dot."
-        problems.append(TableError(name, line, None, f"{len(cells)} cells", f"{len(headings)} cells", do))
+        problems.append(TableError(name, line, None, Found(f"{len(cells)} cells"), f"{len(headings)} cells", do))
         return None
     row: Row = {}
     before = len(problems)
