@@ -1,0 +1,13 @@
+"""Garden structures from thin-wall steel tubing: from a first guess to what is cut, bought, built and looked after.
+
+Read in this order: `builds` (what a reader chooses), `road` (how a plan follows), then the floors it walks over:
+`geometry`, `strength`, `costs`, and under them `materials`, `working`, `units`, `tables`, `errors`.
+"""
+
+from gardenframe import builds
+from gardenframe.geometry.frame import Frame
+from gardenframe.materials.shop import Shop
+from gardenframe.materials.site import Site
+from gardenframe.road import Plan, plan
+
+__all__ = ["Frame", "Plan", "Shop", "Site", "builds", "plan"]

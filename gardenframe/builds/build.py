@@ -1,0 +1,119 @@
+"""What every build type offers to the road: its fields, checked, and the frame they make.
+
+A build is one file. The road calls `frame`, and `loads`, `checks`, `items`, `steps`, `cautions`, `working` where a
+build has something to add; it never asks which build it is.
+"""
+
+import abc
+import dataclasses
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, ClassVar, Self
+
+from gardenframe import units
+from gardenframe.builds.fields import Field, FieldError, Written
+from gardenframe.errors import InputError
+from gardenframe.geometry.frame import Frame
+from gardenframe.materials.shop import Shop
+from gardenframe.materials.site import Site
+
+if TYPE_CHECKING:
+    from gardenframe.working import Step
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Build(abc.ABC):
+    """Base of the build types: a frozen record of checked fields.
+
+    Raises
+    ------
+    FieldError
+        For the first field that cannot be used, naming its limits.
+    """
+
+    key: ClassVar[str]
+    title: ClassVar[str]
+    examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {}
+
+    def __post_init__(self) -> None:
+        for field in self.fields():
+            object.__setattr__(self, field.key, field.check(getattr(self, field.key)))
+        self.fit_together()
+
+    @classmethod
+    @lru_cache
+    def fields(cls) -> tuple[Field, ...]:
+        """Every field, in the order in which a reader meets them."""
+        return tuple(Field(key=f.name, **f.metadata["field"]) for f in dataclasses.fields(cls) if "field" in f.metadata)
+
+    @classmethod
+    def field(cls, key: str) -> Field:
+        """One field by its key; InputError where there is none."""
+        for field in cls.fields():
+            if field.key == key:
+                return field
+        raise InputError(cls.title, key, f"one of: {', '.join(f.key for f in cls.fields())}")
+
+    @classmethod
+    def typed(cls, system: str = "metric", **given: str) -> Self:
+        """Return a build from what a reader typed (`width_m="6 ft 2 in"`)."""
+        values: dict[str, Any] = {}
+        for key, text in given.items():
+            field = cls.field(key)
+            numeric = field.kind not in ("choice", "choices", "flag", "text") and isinstance(text, str)
+            values[key] = units.parse(text, field.kind, system) if numeric else text
+        return cls(**values)
+
+    def changed(self, **values: Any) -> Self:
+        """Return the build with some fields changed, checked again."""
+        for key in values:
+            self.field(key)
+        return dataclasses.replace(self, **values)
+
+    def values(self) -> dict[str, Any]:
+        """Every field's value by key."""
+        return {field.key: getattr(self, field.key) for field in self.fields()}
+
+    def used(self, field: Field) -> bool:
+        """Whether a field matters for the values of the others."""
+        return all(getattr(self, key) in values for key, values in field.when)
+
+    def fit_together(self) -> None:  # noqa: B027 - most builds have nothing to refuse
+        """Raise FieldError where fields that are each allowed do not go together."""
+
+    def wrong(self, key: str, needs: str, do: str = "") -> FieldError:
+        """Return the error for a field whose value does not go with the others."""
+        field = self.field(key)
+        return FieldError(key, field.label, Written(field.written(getattr(self, key))), needs, do)
+
+    @abc.abstractmethod
+    def frame(self, shop: Shop) -> Frame:
+        """Return the frame, its runs laid for the joining chosen and the shop's fittings."""
+
+    def loads(self, site: Site) -> Iterable[Any]:
+        """Return further load cases: a build may add cases, never drop one."""
+        return ()
+
+    def checks(self, plan: Any) -> Iterable[Mapping[str, Any]]:
+        """Return further rows for the table of checks."""
+        return ()
+
+    def items(self, plan: Any) -> Iterable[Any]:
+        """Return what is bought beyond sticks, fittings, coverings and caps."""
+        return ()
+
+    def steps(self, plan: Any) -> Iterable[Any]:
+        """Return the steps of building it, in order."""
+        return ()
+
+    def cautions(self) -> Iterable[str]:
+        """Return tags of the cautions that apply, beyond those of every build."""
+        return ()
+
+    def working(self, plan: Any) -> "Iterable[tuple[str, list[Step]]]":
+        """Return shown arithmetic as (heading, steps), for what a learner should be able to do alone."""
+        return ()
+
+    def warnings(self, plan: Any) -> Iterable[str]:
+        """Return sentences about what is beyond what people build."""
+        return ()

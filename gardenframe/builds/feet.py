@@ -1,0 +1,69 @@
+"""How a post stands: the joints near its foot and what holds them, by base. Shared by every build with posts."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from gardenframe.costs.bill import Need
+from gardenframe.geometry.frame import Frame, Joint, Support
+
+STRAP_LOW, STRAP_TOP_M = 0.25, 0.05  # lower strap at a quarter of the board, upper 50 mm under its edge
+BASES = (
+    ("timber bed", "straps inside a timber bed"),
+    ("stakes", "driven stakes"),
+    ("sleeves", "ground sleeves"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Foot:
+    """The joints of a post below its first rail, lowest first, and what holds them."""
+
+    joints: tuple[Joint, ...]
+    supports: tuple[Support, ...]
+
+
+def foot(post: str, x_m: float, y_m: float, base: str, bed_depth_m: float, buried_m: float, spring: float) -> Foot:
+    """Return the foot of an upright post.
+
+    Parameters
+    ----------
+    base : str
+        One of `BASES`, or `tube bed`.
+    bed_depth_m : float
+        Height of the boards that straps hold to. [m]
+    buried_m : float
+        Depth of a sleeve. [m]
+    spring : float
+        Turning stiffness of a post on a driven stake. [N m/rad]
+    """
+    if base == "timber bed":
+        low, high = bed_depth_m * STRAP_LOW, bed_depth_m - STRAP_TOP_M
+        heights = {"foot": 0.0, "low strap": low, "high strap": high}
+        held = {"foot": ("ground", "z"), "low strap": ("strap", "xyZ"), "high strap": ("strap", "xy")}
+    elif base == "sleeves":
+        heights = {"sleeve end": -buried_m, "ground": 0.0}
+        held = {"sleeve end": ("sleeve", "xyz"), "ground": ("sleeve top", "xyZ")}
+    elif base == "stakes":
+        heights, held = {"foot": 0.0}, {"foot": ("stake", "xyzZ")}
+    else:
+        heights, held = {"foot": 0.0}, {"foot": ("foot", "xyz")}
+    joints = tuple(Joint(f"{post} {name}", x_m, y_m, z) for name, z in heights.items())
+    supports = tuple(
+        Support(joint=f"{post} {name}", base=how, held=letters, spring_n_m_per_rad=spring if base == "stakes" else 0.0)
+        for name, (how, letters) in held.items()
+    )
+    return Foot(joints, supports)
+
+
+def foot_needs(frame: Frame, tube: str) -> Iterator[Need]:
+    """Yield what is bought to hold the supports of a frame, by their bases."""
+    bought = {
+        "strap": ((f"strap-2-{tube}", 1), ("screw-wood-10", 2)),
+        "stake": (("stake-rebar-900", 1),),
+        "stay stake": (("stake-rebar-900", 1), (f"strap-2-{tube}", 1), ("bolt-m6-60", 1), ("cap-stake", 1)),
+        "sleeve": ((f"sleeve-{tube}", 1),),
+        "foot": ((f"foot-{tube}", 1),),
+    }
+    for support in frame.supports:
+        for item, number in bought.get(support.base, ()):
+            yield Need(item=item, number=number, group="feet", spare=item.startswith("screw"))

@@ -1,0 +1,95 @@
+"""Steps of building, in order: each with its tool, how many people and how many minutes.
+
+Minutes are common practice, no source. The steps of making pieces are the same for every build; a build adds how it
+is put together and stood up.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class BuildStep:
+    """One step of the work."""
+
+    stage: str  # shop, bench, ground, standing, after
+    step: str
+    tool: str
+    people: int
+    minutes: float
+
+
+MINUTES_A_CUT = {"wheel cutter": 1.5, "hacksaw": 3.0, "chop saw": 1.0}
+TOOLS = {  # joining -> what tightens it
+    "clamp-on": "hex key or screwdriver",
+    "slip-on": "screwdriver for the set screws",
+    "bolted": "drill, 6.5 mm bit, two spanners",
+}
+
+
+def making(plan: Any) -> Iterator[BuildStep]:
+    """Yield the steps from the shop to labelled pieces."""
+    pieces = sum(piece.count for piece in plan.cut)
+    sticks = sum(cutting.sticks for cutting in plan.cutting.values())
+    fittings = sum(fitted.count for fitted in plan.fitted if fitted.key)
+    shop = plan.shop
+    if shop.carried_mm is not None:
+        text = f"Have every stick cut to at most {shop.carried_mm:.0f} mm, by the cutting plan: these cuts come first."
+        yield BuildStep("shop", text, "the shop's saw", 1, 3.0 * sticks)
+    yield BuildStep(
+        "shop", f"Check the {sticks} sticks: roll each on a flat floor, leave bent or dented ones.", "eyes", 1, sticks
+    )
+    yield BuildStep(
+        "bench",
+        "Measure one fitting of each kind, cut one joint, put it together, compare it with the sheet; then the rest.",
+        "tape, one of each fitting",
+        1,
+        15,
+    )
+    yield BuildStep(
+        "bench", f"Mark {pieces} pieces with their letters, longest first.", "tape, marker, square", 1, pieces * 0.75
+    )
+    yield BuildStep(
+        "bench",
+        "Clamp each stick and cut; gloves and eye protection on.",
+        shop.cutter,
+        1,
+        pieces * MINUTES_A_CUT[shop.cutter],
+    )
+    yield BuildStep(
+        "bench", "Ream every cut until a finger glove slides over it.", "reamer or half-round file", 1, pieces
+    )
+    yield BuildStep("bench", "Paint every bare cut with zinc-rich paint; let it dry.", "brush", 1, pieces * 0.5)
+    bent = [piece for piece in plan.cut if piece.bends]
+    if bent:
+        number = sum(piece.count for piece in bent)
+        text = f"Bend {number} pieces by their bend sheets; check the first on the drawn arc, then the rest."
+        yield BuildStep("bench", text, "bender or jig, chalk", 2, 6.0 * sum(p.count * len(p.bends) for p in bent))
+    yield BuildStep("ground", "Lay all pieces out on flat ground in their places.", "the drawing", 2, pieces * 0.5)
+    yield BuildStep(
+        "ground", f"Put the {fittings} fittings on, finger tight.", TOOLS[plan.frame.joining], 2, fittings * 1.5
+    )
+
+
+def covering(plan: Any) -> Iterator[BuildStep]:
+    """Yield the steps of covering and looking after."""
+    fixings = sum(covered.fixings for covered in plan.covered)
+    if plan.covered:
+        yield BuildStep(
+            "after",
+            f"Roll the covering out, start at the top, pull it flat and fix it at {fixings} places.",
+            "side cutters",
+            2,
+            15 + fixings * 0.4,
+        )
+    caps = sum(plan.open_ends.values())
+    if caps:
+        yield BuildStep("after", f"Close {caps} open tube ends with caps.", "mallet", 1, 2 + 0.25 * caps)
+    yield BuildStep(
+        "after",
+        "Look again after the first strong wind and every spring: fittings, ties, feet.",
+        "the tools above",
+        1,
+        10,
+    )

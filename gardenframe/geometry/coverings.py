@@ -1,0 +1,230 @@
+"""Areas of panels, and the strips that cover them from rolls as sold.
+
+A panel and a roll come in; strips with overlap and wrap go out. Areas are exact, with arcs and holes.
+"""
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from gardenframe.errors import FrameError, InputError
+from gardenframe.geometry.arcs import Arc, Centreline, Straight
+from gardenframe.geometry.frame import Frame, Panel
+from gardenframe.geometry.vectors import Vector, add, cross, dot, minus, size, times, unit
+from gardenframe.materials.coverings import Roll
+
+FLAT_M = 1e-4  # how far a point of an outline may lie off its plane
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One strip of a covering as it is cut from the roll; `across` where it lies along the panel's first side."""
+
+    panel: str
+    width_m: float
+    length_m: float
+    across: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strips:
+    """How one panel is covered from one width of roll."""
+
+    panel: str
+    roll_width_m: float
+    strips: tuple[Strip, ...]
+    overlap_m: float
+    wrap_m: float
+    covered_m2: float
+
+    @property
+    def length_m(self) -> float:
+        """Length of roll used. [m]"""
+        return sum(strip.length_m for strip in self.strips)
+
+    @property
+    def used_m2(self) -> float:
+        """Area of roll used. [m²]"""
+        return self.length_m * self.roll_width_m
+
+
+def outline(points: Sequence[Vector]) -> Centreline:
+    """Return the closed straight-edged outline through points."""
+    closed = [*points, points[0]]
+    return Centreline(tuple(Straight(a, b) for a, b in zip(closed, closed[1:])))
+
+
+def area_vector_m2(line: Centreline) -> Vector:
+    """Vector area of a closed outline: its size is the area, its direction the normal. [m²]
+
+    Exact for straight edges and arcs: the polygon of the ends, and a circular segment for each arc.
+    """
+    total: Vector = (0.0, 0.0, 0.0)
+    origin = line.pieces[0].start
+    for piece in line.pieces:
+        a, b = minus(piece.start, origin), minus(piece.point(piece.length_m), origin)
+        total = add(total, times(cross(a, b), 0.5))
+        if isinstance(piece, Arc):
+            segment = piece.radius_m**2 * (piece.angle_rad - math.sin(piece.angle_rad)) / 2
+            total = add(total, times(piece.axis, segment))
+    return total
+
+
+def panel_area_m2(frame: Frame, panel: Panel) -> float:
+    """Area of a panel less its holes; of a swept strip, its developed area. [m²]"""
+    if panel.swept:
+        a, b = (frame.lines[key] for key in panel.swept)
+        return (a.length_m + b.length_m) / 2 * _apart_m(a, b)
+    if panel.outline is None:
+        raise FrameError(f"panel {panel.key}", "it has neither an outline nor two runs to sweep between")
+    flat(panel.key, panel.outline)
+    return size(area_vector_m2(panel.outline)) - sum(size(area_vector_m2(hole)) for hole in panel.holes)
+
+
+def _apart_m(a: Centreline, b: Centreline) -> float:
+    """Distance between two like lines, of which the second is the first moved. [m]"""
+    return size(minus(b.point(0.0), a.point(0.0)))
+
+
+def flat(name: str, line: Centreline) -> None:
+    """Raise FrameError unless an outline closes and lies in one plane."""
+    first, last = line.pieces[0].start, line.point(line.length_m)
+    if size(minus(first, last)) > FLAT_M:
+        raise FrameError(f"panel {name}", "its outline does not close")
+    area = area_vector_m2(line)
+    if size(area) < FLAT_M**2:
+        raise FrameError(f"panel {name}", "its outline encloses no area")
+    normal = unit(area)
+    off = max(abs(dot(minus(piece.start, first), normal)) for piece in line.pieces)
+    if off > FLAT_M:
+        raise FrameError(f"panel {name}", f"its outline is not flat: one corner is {off * 1000:.0f} mm off")
+
+
+def panel_sides_m(frame: Frame, panel: Panel) -> tuple[float, float]:
+    """Sides of the smallest rectangle along the panel's first edge that holds it: along it, and across. [m]"""
+    if panel.swept:
+        a, b = (frame.lines[key] for key in panel.swept)
+        return max(a.length_m, b.length_m), _apart_m(a, b)
+    line = panel.outline
+    if line is None:
+        raise FrameError(f"panel {panel.key}", "it has neither an outline nor two runs to sweep between")
+    along = unit(minus(line.pieces[0].point(line.pieces[0].length_m), line.pieces[0].start))
+    across = unit(cross(area_vector_m2(line), along))
+    drawn = line.points(1.0)
+    spans = [[dot(point, way) for point in drawn] for way in (along, across)]
+    return max(spans[0]) - min(spans[0]), max(spans[1]) - min(spans[1])
+
+
+def strips(
+    panel: str, sides_m: tuple[float, float], area_m2: float, roll_width_m: float, overlap_m: float, wrap_m: float
+) -> list[Strips]:
+    """Return the two ways of covering a rectangle from a roll: strips along its first side, and along its second.
+
+    Parameters
+    ----------
+    sides_m : (float, float)
+        Of the rectangle. [m]
+    overlap_m : float
+        Of neighbouring strips. [m]
+    wrap_m : float
+        Taken round the frame at each edge. [m]
+
+    Raises
+    ------
+    InputError
+        For a roll no wider than its overlap.
+    """
+    if roll_width_m <= overlap_m:
+        raise InputError(
+            "roll width", f"{roll_width_m * 1000:.0f} mm", f"more than the overlap of {overlap_m * 1000:.0f} mm"
+        )
+    ways = []
+    for across, (length, width) in ((False, sides_m), (True, sides_m[::-1])):
+        number = strips_needed(width + 2 * wrap_m, roll_width_m, overlap_m)
+        strip = Strip(panel, roll_width_m, length + 2 * wrap_m, across)
+        ways.append(
+            Strips(
+                panel=panel,
+                roll_width_m=roll_width_m,
+                strips=(strip,) * number,
+                overlap_m=overlap_m,
+                wrap_m=wrap_m,
+                covered_m2=area_m2,
+            )
+        )
+    return ways
+
+
+def strips_needed(width_m: float, roll_width_m: float, overlap_m: float) -> int:
+    """Number of strips that cover a width: n rolls wide less n - 1 overlaps.
+
+    >>> strips_needed(1.8, 1.0, 0.1), strips_needed(1.9, 1.0, 0.1), strips_needed(1.91, 1.0, 0.1)
+    (2, 2, 3)
+    """
+    return max(1, math.ceil((width_m - overlap_m) / (roll_width_m - overlap_m) - 1e-9))
+
+
+def ties(lengths_m: Iterable[float], spacing_m: float) -> int:
+    """Number of ties along members at most a spacing apart, one at each end."""
+    return sum(math.ceil(length / spacing_m - 1e-9) + 1 for length in lengths_m)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Covered:
+    """One panel as it is covered: the cheapest roll that serves, the strips cut from it, the fixings."""
+
+    panel: str
+    covering: str
+    area_m2: float
+    roll: str
+    roll_width_m: float
+    rolls: int
+    strips: Strips
+    used_share: float
+    fixing: str
+    fixings: int
+    fixing_each: float
+
+
+def cover(frame: Frame, panel: Panel, rolls: Iterable[Roll], price: Callable[[str], float]) -> Covered:
+    """Return how a panel is covered at the least cost, then with the least roll.
+
+    Raises
+    ------
+    FrameError
+        Where no roll is long enough for one strip.
+    """
+    if panel.covering is None:
+        raise FrameError(f"panel {panel.key}", "it has no covering")
+    area, sides = panel_area_m2(frame, panel), panel_sides_m(frame, panel)
+    found = []
+    for roll in rolls:
+        if roll.covering != panel.covering:
+            continue
+        for way in strips(panel.key, sides, area, roll.width_mm / 1000, panel.overlap_m, panel.wrap_m):
+            a_roll = int(roll.length_mm / 1000 / way.strips[0].length_m + 1e-9)
+            if a_roll:
+                bought = math.ceil(len(way.strips) / a_roll)
+                found.append((bought * price(roll.key), way.length_m, roll.key, roll, way, bought))
+    if not found:
+        longest = min(sides) + 2 * panel.wrap_m
+        raise FrameError(
+            f"panel {panel.key}",
+            f"no roll of {panel.covering} gives a strip of {longest:.2f} m",
+            "Choose another covering.",
+        )
+    _, length, _, roll, way, bought = min(found, key=lambda one: one[:3])
+    carried = [frame.lines[key].length_m for key in panel.carried_by]
+    return Covered(
+        panel=panel.key,
+        covering=panel.covering,
+        area_m2=area,
+        roll=roll.key,
+        roll_width_m=roll.width_mm / 1000,
+        rolls=bought,
+        strips=way,
+        used_share=length / (bought * roll.length_mm / 1000),
+        fixing=panel.fixing,
+        fixings=0 if panel.fixing == "woven" else ties(carried, panel.fixing_spacing_m),
+        fixing_each=panel.fixing_each,
+    )

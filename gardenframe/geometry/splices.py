@@ -1,0 +1,90 @@
+"""Where a run longer than a stick is coupled: where the moment is small, and not at the same place as its neighbour.
+
+A frame, its set-backs and the longest piece come in; the frame goes out with a joint at each coupling. A coupling
+stands about a fifth of the bay from an inner post (common practice, no source), never at mid-span, at a post or in a bend.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from gardenframe.errors import FrameError
+from gardenframe.geometry.fittings import Fitted
+from gardenframe.geometry.frame import Frame, Joint, Run
+from gardenframe.geometry.vectors import minus
+
+OF_BAY = 0.2  # how far from a post, as a share of the bay
+CLEAR_M = 0.08  # room for the fitting and the coupling
+
+
+def splice(frame: Frame, fitted: Iterable[Fitted], longest_m: Callable[[str], float]) -> Frame:
+    """Return the frame with a coupling joint wherever a run is longer than its longest piece.
+
+    Parameters
+    ----------
+    longest_m : function of a member key
+        Longest piece of that member. [m]
+
+    Raises
+    ------
+    FrameError
+        For a run that may not be spliced, or that has no place for a coupling.
+    """
+    setbacks = {(run, f.joint): back for f in fitted for run, back in f.setbacks.items()}
+    runs, joints, turn = dict(frame.runs), dict(frame.joints), 0
+    for run in frame.runs.values():
+        line = frame.lines[run.key]
+        start = setbacks.get((run.key, run.path[0]), 0.0)
+        finish = line.length_m - setbacks.get((run.key, run.path[-1]), 0.0)
+        if finish - start <= longest_m(run.member) + 1e-9:
+            continue
+        stations = _stations(frame, run, start, finish, longest_m(run.member), backwards=turn % 2 == 1)
+        turn += 1
+        keys = tuple(f"{run.key} coupling {i + 1}" for i in range(len(stations)))
+        for key, station in zip(keys, stations):
+            joints[key] = Joint(key, *minus(line.point(station), run.offset_m))
+        runs[run.key] = replace(run, also=run.also + keys, splices=run.splices + keys)
+    return frame if len(joints) == len(frame.joints) else replace(frame, joints=joints, runs=runs)
+
+
+def _stations(
+    frame: Frame, run: Run, start_m: float, finish_m: float, longest_m: float, backwards: bool
+) -> list[float]:
+    """Return the fewest coupling stations, taken from one end or from the other."""
+    if not run.may_splice:
+        raise FrameError(
+            f"run {run.key}",
+            f"it is {finish_m - start_m:.3f} m long, its longest piece is {longest_m:.3f} m and it may not be coupled",
+            "Make it shorter, or buy a longer stick.",
+        )
+    places = _places(frame, run)
+    found: list[float] = []
+    here = finish_m if backwards else start_m
+    end = start_m if backwards else finish_m
+    while abs(end - here) > longest_m + 1e-9:
+        within = [s for s in places if CLEAR_M < (here - s if backwards else s - here) <= longest_m]
+        if not within:
+            raise FrameError(
+                f"run {run.key}",
+                f"no place for a coupling within {longest_m:.3f} m of {here:.3f} m along it",
+                "Add a post or a rail between, or buy a longer stick.",
+            )
+        here = min(within) if backwards else max(within)
+        found.append(here)
+    return sorted(found)
+
+
+def _places(frame: Frame, run: Run) -> list[float]:
+    """Return the stations where a coupling may stand: near the posts of each bay, off the bends."""
+    posts = [contact.station_m for contact in frame.on[run.key]]
+    bends = _bends(frame, run)
+    places = []
+    for left, right in zip(posts, posts[1:]):
+        if OF_BAY * (right - left) > CLEAR_M:
+            places += [left + OF_BAY * (right - left), right - OF_BAY * (right - left)]
+    return [s for s in places if not any(a - CLEAR_M < s < b + CLEAR_M for a, b in bends)]
+
+
+def _bends(frame: Frame, run: Run) -> list[tuple[float, float]]:
+    line = frame.lines[run.key]
+    bent = [(s, s + p.length_m) for p, s in zip(line.pieces, line.starts_m) if p in line.bends]
+    return [] if run.role == "hoop" else bent  # a hoop's ends are matched on the jig

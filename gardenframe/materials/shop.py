@@ -1,0 +1,97 @@
+"""What the reader can buy, cut and carry, and what is there already."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from gardenframe.errors import InputError, require_within
+from gardenframe.materials.fittings import FittingRow, load_fittings
+from gardenframe.materials.members import Member, load_members
+from gardenframe.materials.prices import Prices, load_prices
+
+# kerf: a wheel cutter parts without removing metal; a hacksaw blade takes about 1 mm (common practice, no source)
+CUTTERS = {"wheel cutter": 0.0, "hacksaw": 1.0, "chop saw": 2.5}
+TAPES = {"mm": 1.0, "1/16 in": 25.4 / 16}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shop:
+    """A shop and a workbench.
+
+    Parameters
+    ----------
+    cutter : str
+        wheel cutter, hacksaw or chop saw: sets the kerf unless `kerf_mm` is given.
+    trim_mm : float
+        Taken off each stick before the first cut. [mm]
+    sticks : mapping of member key to stick lengths
+        In whole mm; the member's own stick where it is not named.
+    carried_mm : float or None
+        Longest piece that can be carried home; longer sticks are cut at the shop. [mm]
+    on_hand : mapping of item key to number
+        Fittings, fixings and rolls already there.
+    leftovers : mapping of member key to {length_mm: number}
+        Lengths of tube already there.
+    tape : str
+        How cut lengths are rounded: mm or 1/16 in.
+    tax, spares : float
+        Shares of one; spares apply to fixings and fittings.
+    fittings, prices, members : records of the tables
+        The reader's own in place of ours.
+    """
+
+    cutter: str = "hacksaw"
+    kerf_mm: float | None = None
+    trim_mm: float = 0.0
+    sticks: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    carried_mm: float | None = None
+    on_hand: Mapping[str, float] = field(default_factory=dict)
+    leftovers: Mapping[str, Mapping[int, int]] = field(default_factory=dict)
+    tape: str = "mm"
+    tax: float = 0.0
+    spares: float = 0.05
+    fittings: Mapping[str, FittingRow] = field(default_factory=load_fittings)
+    prices: Prices = field(default_factory=load_prices)
+    members: Mapping[str, Member] = field(default_factory=load_members)
+
+    def __post_init__(self) -> None:
+        if self.cutter not in CUTTERS:
+            raise InputError("cutter", self.cutter, f"one of {', '.join(CUTTERS)}")
+        if self.tape not in TAPES:
+            raise InputError("tape", self.tape, f"one of {', '.join(TAPES)}")
+        require_within("kerf", self.kerf, 0, 10, "mm", "A hacksaw takes about 1 mm, a wheel cutter none.")
+        require_within("trim per stick", self.trim_mm, 0, 500, "mm")
+        require_within("tax", self.tax, 0, 0.5, "of one", "Write 8 % as 0.08.")
+        require_within("spares", self.spares, 0, 1, "of one", "Write 5 % as 0.05.")
+        if self.carried_mm is not None:
+            require_within("longest carried length", self.carried_mm, 300, 20_000, "mm")
+        for key, number in self.on_hand.items():
+            require_within(f"on hand {key}", number, 0, 1e6, "pieces")
+
+    @property
+    def kerf(self) -> float:
+        """What each cut removes. [mm]"""
+        return CUTTERS[self.cutter] if self.kerf_mm is None else self.kerf_mm
+
+    def member(self, key: str) -> Member:
+        """Return a member by its key; InputError naming those there are."""
+        if key not in self.members:
+            raise InputError("member", key, f"one of {', '.join(self.members)}")
+        return self.members[key]
+
+    def stick_lengths(self, key: str) -> tuple[int, ...]:
+        """Stick lengths sold of a member, whole mm."""
+        return tuple(self.sticks.get(key) or (round(self.member(key).stick_mm),))
+
+    def longest_piece_mm(self, key: str) -> float:
+        """Longest piece that one stick gives and that can be carried. [mm]"""
+        longest = max(self.stick_lengths(key)) - self.trim_mm
+        return longest if self.carried_mm is None else min(longest, self.carried_mm)
+
+    def on_the_tape(self, length_mm: float) -> int:
+        """Length to the nearest mark of the tape, in marks (mm or sixteenths)."""
+        return math.floor(length_mm / TAPES[self.tape] + 0.5)
+
+    def tape_mm(self, length_mm: float) -> float:
+        """Length to the nearest mark of the tape. [mm]"""
+        return self.on_the_tape(length_mm) * TAPES[self.tape]

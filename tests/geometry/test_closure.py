@@ -1,0 +1,122 @@
+"""A frame closes: put together again from its pieces and fittings alone, every joint is where the reader put it."""
+
+import dataclasses
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import gardenframe
+from gardenframe.builds.trellis import Trellis
+from gardenframe.errors import GardenframeError
+from gardenframe.materials.shop import Shop
+
+JOININGS = ("clamp-on", "slip-on", "bolted")
+
+
+def trellises():
+    """Return a strategy over trellises of all forms, bases and joinings that the build accepts."""
+    fields = st.fixed_dictionaries(
+        {
+            "form": st.sampled_from(["flat", "A-frame", "sloped"]),
+            "base": st.sampled_from(["timber bed", "tube bed", "stakes", "sleeves"]),
+            "joining": st.sampled_from(JOININGS),
+            "tube": st.sampled_from(["emt-1/2", "emt-3/4", "emt-1", "emt-1-1/4"]),
+            "width_m": st.floats(0.6, 7.5),
+            "height_m": st.floats(0.7, 2.6),
+            "bays": st.integers(1, 6),
+            "mid_rails": st.integers(0, 3),
+            "braces": st.booleans(),
+            "stays": st.sampled_from(["none", "end posts", "every post"]),
+        }
+    )
+    return fields
+
+
+def made(values):
+    """Return the trellis of drawn values, or None where the build refuses them in a sentence."""
+    try:
+        return Trellis(**values)
+    except GardenframeError:
+        return None
+
+
+def rebuilt_m(plan, run, column):
+    """Return the distance between a run's first and last joint from pieces and fitting rows alone. [m]
+
+    Pieces come from the table by the runs they lie in; set-backs from the row of the fitting at each end: one stop at
+    each end of the run, two at each coupling.
+    """
+    lengths = [row[column] for _, row in plan.pieces.iterrows() for name in row["runs"].split(", ") if name == run.key]
+    stops = {f.joint: f.row.centre_to_stop_mm for f in plan.fitted if f.row}
+    ends = stops.get(run.path[0], 0.0) + stops.get(run.path[-1], 0.0)
+    return (sum(lengths) + ends + sum(2 * stops[joint] for joint in run.splices)) / 1000, len(lengths)
+
+
+def assert_closes(plan):
+    """Walk every run from its first joint to its last."""
+    for run in plan.frame.runs.values():
+        a, b = plan.frame.joints[run.path[0]].at, plan.frame.joints[run.path[-1]].at
+        apart = math.dist(a, b)
+        exact, _ = rebuilt_m(plan, run, "length_mm")
+        assert exact == pytest.approx(apart, abs=1e-8), run.key
+        taped, pieces = rebuilt_m(plan, run, "cut_mm")
+        assert abs(taped - apart) <= 0.0005 * pieces + 1e-8, run.key
+
+
+@pytest.mark.parametrize("joining", JOININGS)
+@pytest.mark.parametrize("name", list(Trellis.examples))
+def test_every_example_closes_in_every_joining(name, joining):
+    """Each example, in each joining."""
+    build = dataclasses.replace(Trellis(**Trellis.examples[name]), joining=joining)
+    assert_closes(gardenframe.plan(build))
+
+
+@settings(max_examples=60, deadline=None)
+@given(trellises())
+def test_random_trellises_close(values):
+    """Random forms, bases, joinings and sizes, longer than a stick too."""
+    build = made(values)
+    if build is not None:
+        assert_closes(gardenframe.plan(build))
+
+
+def test_a_wrong_set_back_does_not_close():
+    """The check can fail: one tee a millimetre longer and the frame no longer closes."""
+    plan = gardenframe.plan(Trellis())
+    tee = next(f.key for f in plan.fitted if f.fitting == "tee")
+    rows = dict(plan.shop.fittings)
+    rows[tee] = dataclasses.replace(rows[tee], centre_to_stop_mm=rows[tee].centre_to_stop_mm + 1)
+    wrong = gardenframe.plan(Trellis(), shop=Shop(fittings=rows))
+    mixed = dataclasses.replace(plan)
+    mixed.__dict__["fitted"] = wrong.fitted
+    with pytest.raises(AssertionError):
+        assert_closes(_Mixed(plan, wrong))
+
+
+class _Mixed:
+    """The pieces of one plan with the fittings of another."""
+
+    def __init__(self, cut_from, fitted_with):
+        self.frame, self.pieces, self.fitted = cut_from.frame, cut_from.pieces, fitted_with.fitted
+
+
+def test_a_clamp_on_panel_worked_by_hand():
+    """A reader's tee of 30 mm and elbow of 25 mm to the stop, 1 in EMT (OD 1.163 in = 29.54 mm, trade body's table).
+
+    Width 1.2 m outside, one bay, no mid rail, height 1.0 m over a 0.3 m bed. Post axes are 1200 - 29.54 = 1170.46 mm
+    apart. Top rail between two elbows: 1170.46 - 2 x 25 = 1120.46. Bottom rail between two tees:
+    1170.46 - 2 x 30 = 1110.46. A post runs from the ground to the elbow's stop: 1300 - 14.77 - 25 = 1260.23.
+    """
+    rows = {
+        key: dataclasses.replace(
+            row, centre_to_stop_mm={"tee": 30, "elbow": 25}.get(row.fitting, row.centre_to_stop_mm)
+        )
+        for key, row in Shop().fittings.items()
+    }
+    build = Trellis(width_m=1.2, height_m=1.0, bays=1, mid_rails=0, bed_depth_m=0.3, tube="emt-1")
+    plan = gardenframe.plan(build, shop=Shop(fittings=rows))
+    found = {(row["role"], round(row["length_mm"], 2)): row["count"] for _, row in plan.pieces.iterrows()}
+    assert found == {("post", 1260.23): 2, ("rail", 1120.46): 1, ("rail", 1110.46): 1}
+    assert sorted(plan.pieces["cut_mm"]) == [1110, 1120, 1260]
