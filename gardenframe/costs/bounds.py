@@ -54,6 +54,26 @@ def material(order: Order) -> int:
     return attainable(order, ceil(cost))
 
 
+def by_weights(order: Order, most: int = 24) -> int:
+    """Return the number of sticks that re-weighed pieces need, for one kind of stick without limit, else 0.
+
+    Short pieces are left out, those too long to go with them count a whole stick, and the rest are rounded as Fekete
+    and Schepers do (from memory: Mathematical Programming 91, 2001): a weight of whole (k + 1)ths keeps its value, any
+    other is rounded down to (k + 1)ths and counted in kths. No content that fits weighs more than one stick.
+    """
+    if len(order.prices) > 1 or any(order.limited):
+        return 0
+    room, lengths = int(order.room[0]), order.lengths
+    cuts = np.append(lengths[(2 * lengths <= room)], 0)[-60:, None]
+    weights = np.where(lengths > room - cuts, room, np.where(lengths < cuts, 0, lengths))
+    best = int(np.max(-(-(weights @ order.counts) // room)))
+    for k in range(1, most + 1):
+        parts = (k + 1) * weights
+        heavy = np.where(parts % room == 0, k * weights, parts // room * room)
+        best = max(best, int(np.max(-(-(heavy @ order.counts) // (k * room)))))
+    return best * order.prices[0]
+
+
 def attainable(order: Order, bound: int) -> int:
     """Return the least sum of stick prices that is not below the bound, in price units."""
     prices = sorted({price for price in order.prices if price})

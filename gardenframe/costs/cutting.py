@@ -19,7 +19,7 @@ from gardenframe.costs.search import search
 from gardenframe.errors import InputError
 
 LIVE_S = 0.012  # of the 20 ms that a step of a slider may take
-OFFCUT_S = 0.5  # most that the search for a longer offcut may take
+OFFCUT_S = 0.25  # most that the search for a longer offcut may take
 
 
 @dataclass(frozen=True, slots=True)

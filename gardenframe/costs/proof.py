@@ -6,11 +6,13 @@ the arcs of Valerio de Carvalho's arc-flow graph (from memory: Annals of Operati
 """
 
 from collections import Counter
+from fractions import Fraction
 from math import floor
+from threading import Thread
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.optimize import Bounds, LinearConstraint, OptimizeResult, milp
 from scipy.sparse import coo_array, csr_array, vstack
 
 from gardenframe.costs.bounds import Clock, Duals, Floats, Pool, as_cuts
@@ -18,8 +20,11 @@ from gardenframe.costs.orders import Cuts, Ints, Order, Pattern
 from gardenframe.costs.patterns import as_pattern
 
 STATES = 400_000
+CELLS = 40_000_000
 PATTERNS = 12_000
-ARCS = 60_000
+SOME = 5_000  # patterns tried where not all can be
+ARCS = 40_000
+SHARE = 0.8  # of the time left is given to HiGHS, which looks at its clock only now and then
 
 
 def run_milp(
@@ -29,13 +34,22 @@ def run_milp(
     scale = max(float(costs.max(initial=0.0)), 1e-9)
     rows = vstack([matrix, csr_array((costs / scale)[None, :])], format="csr")
     limit = LinearConstraint(rows, np.append(lower, -np.inf), np.append(upper, most / scale))
-    result = milp(
-        costs / scale,
-        constraints=limit,
-        bounds=Bounds(0, ceiling),
-        integrality=np.ones(len(costs)),
-        options={"time_limit": max(clock.left() * 0.95, 1e-3)},
-    )
+    done: list[OptimizeResult] = []
+
+    def solve() -> None:
+        integral, seconds = np.ones(len(costs)), max(clock.left() * SHARE, 1e-3)
+        bounds = Bounds(0, ceiling)
+        done.append(
+            milp(costs / scale, constraints=limit, bounds=bounds, integrality=integral, options={"time_limit": seconds})
+        )
+
+    # HiGHS can miss its own limit by seconds; it then ends in its thread, unheeded, while the best plan is returned
+    worker = Thread(target=solve)
+    worker.start()
+    worker.join(max(clock.left(), 1e-3))
+    if not done:
+        return None, False
+    result = done[0]
     found = None if result.x is None else np.round(np.asarray(result.x))
     return found, result.status in (0, 2)
 
@@ -75,46 +89,65 @@ def floors(duals: Duals, most: int) -> list[int]:
     return [need - gap for need in duals.need]
 
 
-def every_pattern(order: Order, duals: Duals, most: int, clock: Clock) -> Pool | None:
-    """Return all fullest patterns that a plan within `most` can use; None if they are too many."""
+def every_pattern(
+    order: Order, duals: Duals, most: int, clock: Clock, few: int | None = None, states: int = STATES
+) -> tuple[Pool | None, bool]:
+    """Return the fullest patterns of at most `few` pieces that a plan within `most` can use, and whether these are all.
+
+    Without `few`, None stands for more than can be listed. With it, a sample of them is returned then. Where the
+    fullest ones are too many for HiGHS, those of few pieces are returned.
+    """
     best, least = tails(order, duals.items), floors(duals, most)
     kinds = [s for s in range(len(least)) if order.limits[s]]
+    draw, complete = np.random.default_rng(order.pieces), few is None
     used = np.zeros(1, dtype=np.int64)
     worth = np.zeros(1, dtype=np.int64)
+    number = np.zeros(1, dtype=np.int64)
     rows = np.zeros((1, len(order.lengths)), dtype=np.int16)
     for item, (length, count) in enumerate(zip(order.lengths.tolist(), order.counts.tolist(), strict=True)):
         parts = []
         for many in range(min(count, int(order.room.max()) // length) + 1):
             now, value = used + many * length, worth + many * int(duals.items[item])
             keep = np.zeros(len(now), dtype=bool)
+            enough = number + many <= (order.pieces if few is None else few)
             for s in kinds:
                 left = order.room[s] - now
-                keep |= (left >= 0) & (value + best[item + 1][np.maximum(left, 0)] >= least[s])
+                keep |= enough & (left >= 0) & (value + best[item + 1][np.maximum(left, 0)] >= least[s])
             chosen = np.flatnonzero(keep)
             more = rows[chosen]
             more[:, item] = many
-            parts.append((now[chosen], value[chosen], more))
-            if sum(len(part[0]) for part in parts) > STATES or not clock.left():
-                return None
-        used, worth, rows = (np.concatenate([part[place] for part in parts]) for place in range(3))
-        if rows.size > 4e7:
-            return None
-    return fullest(order, used, worth, rows, least)
+            parts.append((now[chosen], value[chosen], more, number[chosen] + many))
+            if not clock.left() or (few is None and sum(len(part[0]) for part in parts) > states):
+                return None, False
+        used, worth, rows, number = (np.concatenate([part[place] for part in parts]) for place in range(4))
+        if len(used) > states or rows.size > CELLS:
+            if few is None:
+                return None, False
+            some = draw.permutation(len(used))[: min(states, CELLS // rows.shape[1]) // 4]
+            used, worth, rows, number, complete = used[some], worth[some], rows[some], number[some], False
+    pool, ended = fullest(order, used, worth, rows, least)
+    return pool, ended and complete
 
 
-def fullest(order: Order, used: Ints, worth: Ints, rows: NDArray[np.int16], least: list[int]) -> Pool | None:
-    """Return a pool of the contents worth enough to which no piece can be added; None if they are too many."""
+def small_pool(order: Order, clock: Clock, states: int = 4000) -> Pool:
+    """Return all fullest patterns of an order that has few of them, else an empty pool."""
+    worthless = Duals(1, np.zeros(len(order.lengths), dtype=np.int64), (0,) * len(order.prices), Fraction(0))
+    pool, ended = every_pattern(order, worthless, 0, clock, states=states)
+    return pool if pool is not None and ended and len(pool.stock) <= states // 4 else Pool(order)
+
+
+def fullest(order: Order, used: Ints, worth: Ints, rows: NDArray[np.int16], least: list[int]) -> tuple[Pool, bool]:
+    """Return a pool of the contents worth enough to which no piece can be added, and whether it holds them all."""
     spare = np.where(rows < order.counts, order.lengths, np.iinfo(np.int64).max).min(axis=1)
-    pool = Pool(order)
+    pool, ended = Pool(order), True
+    few_first = np.lexsort((np.random.default_rng(len(rows)).permutation(len(rows)), rows.sum(axis=1)))
     for s in range(len(least)):
         good = (used <= order.room[s]) & (worth >= least[s]) & (spare > order.room[s] - used) & (used > 0)
-        if not order.limits[s]:
-            continue
-        if len(pool.stock) + int(good.sum()) > PATTERNS:
-            return None
-        for row in rows[good]:
+        chosen = few_first[good[few_first]] if order.limits[s] else few_first[:0]
+        ended &= len(pool.stock) + len(chosen) <= PATTERNS
+        for row in rows[chosen[: max((PATTERNS if ended else SOME) - len(pool.stock), 0)]]:
             pool.add(s, as_pattern(row.astype(np.int64)))
-    return pool
+    return pool, ended
 
 
 def arcs_within(order: Order, duals: Duals, most: int) -> tuple[Ints, Ints]:
@@ -200,7 +233,15 @@ def walked(tail: Ints, tip: Ints, what: Ints, times: Ints) -> Cuts:
 
 def closing(order: Order, duals: Duals, most: int, clock: Clock) -> tuple[Cuts | None, bool]:
     """Return a plan that costs at most `most`, and whether the search ended (True and None: there is none)."""
-    pool = every_pattern(order, duals, most, clock)
+    pool, ended = every_pattern(order, duals, most, clock)
+    sticks = max(1, most // max(1, *order.prices))
+    if pool is None:
+        # too many: a sample of those of few pieces, which hold the long ones, the hard ones to place
+        pool, _ = every_pattern(order, duals, most, clock, order.pieces // sticks + 2)
     if pool is not None:
-        return (None, True) if not pool.stock else over_pool(pool, order, most, clock)
+        cuts, searched = (
+            over_pool(pool, order, most, clock if ended else clock.part(0.6)) if pool.stock else (None, True)
+        )
+        if cuts is not None or ended:
+            return cuts, searched
     return over_arcs(order, duals, most, clock)

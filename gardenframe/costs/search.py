@@ -16,12 +16,13 @@ from gardenframe.costs.bounds import (
     Relaxed,
     as_cuts,
     attainable,
+    by_weights,
     material,
     relax,
 )
 from gardenframe.costs.orders import Cuts, Order, Pattern
 from gardenframe.costs.patterns import best_first_fit, fullest_first, shrink
-from gardenframe.costs.proof import closing, over_pool
+from gardenframe.costs.proof import closing, over_pool, small_pool
 
 DEAREST = 200_000  # price units beyond which one unit is lost in the tolerance of HiGHS: no proof from it then
 
@@ -180,12 +181,12 @@ def prove(found: Found, relaxed: Relaxed, clock: Clock) -> None:
 
 def search(order: Order, clock: Clock, live: bool = False, enough: int = -1) -> Found:
     """Return the cheapest plan found by the time limit, with its bound."""
-    found = Found(order, best_first_fit(order), material(order), enough)
+    found = Found(order, best_first_fit(order), max(material(order), by_weights(order)), enough)
     if found.done or not clock.left():
         return found
     if order.pieces <= 2000 and not live:
         found.offer(fullest_first(order))
-    pool = Pool(order)
+    pool = Pool(order) if found.done else small_pool(order, clock)
     pool.learn(found.cuts)
     relaxed = None if found.done else relax(order, pool, Pricer(order), clock.part(0.6))
     if relaxed is None:

@@ -126,14 +126,14 @@ def triplets(number, seed):
     return pieces, number // 3
 
 
-def partitioned(number, stock, kerf, seed):
-    """Return pieces that fill a number of sticks to the last, kerfs between them counted."""
+def partitioned(number, stock, kerf, seed, share):
+    """Return pieces that fill a number of sticks to the last, kerfs counted; cut on until 1/share of a stick is left."""
     draw = np.random.default_rng(seed)
     pieces = Counter()
     for _ in range(number):
         left = stock
-        while left > stock // 3:
-            piece = int(draw.integers(stock // 12, left - kerf - stock // 12 + 1))
+        while left > stock // share:
+            piece = int(draw.integers(stock // 12, min(left - kerf - stock // 12, stock // share * 2) + 1))
             pieces[piece] += 1
             left -= piece + kerf
         pieces[left] += 1
@@ -149,10 +149,12 @@ def test_triplets_of_sixty(seed):
     assert_can_be_cut(plan, pieces.items(), [(1000, None, None)])
 
 
-@pytest.mark.parametrize(("number", "kerf", "seed"), [(5, 0, 1), (12, 1, 2), (60, 2, 4)])
-def test_sticks_that_were_cut_up_are_put_together_again(number, kerf, seed):
+@pytest.mark.parametrize(
+    ("number", "kerf", "seed", "share"), [(5, 0, 1, 3), (12, 1, 2, 3), (15, 1, 6, 3), (25, 2, 3, 6), (60, 2, 4, 6)]
+)
+def test_sticks_that_were_cut_up_are_put_together_again(number, kerf, seed, share):
     """Pieces made by cutting up sticks need no more than those sticks."""
-    pieces, optimum = partitioned(number, 3048, kerf, seed)
+    pieces, optimum = partitioned(number, 3048, kerf, seed, share)
     plan = plan_cuts(list(pieces), list(pieces.values()), 3048, kerf)
     assert (plan.sticks, plan.proven) == (optimum, True)
     assert_can_be_cut(plan, pieces.items(), [(3048, None, None)], kerf)
