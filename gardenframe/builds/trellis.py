@@ -3,6 +3,7 @@
 import dataclasses
 import math
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 from typing import Any, ClassVar
 
 from gardenframe.builds import fields
@@ -545,7 +546,7 @@ class _Laid:
                 view="front", start=(0, 0, 0), end=(0, 0, self.soil_m), axis="z", name="Bed depth", row=2, side="left"
             )
         levels = list(self.rail_heights(self.top_m).values()) if build.form != "A-frame" else []
-        for low, high in zip(levels, levels[1:]):
+        for low, high in pairwise(levels):
             yield Dimension(
                 view="front", start=(0, 0, low), end=(0, 0, high), axis="z", side="left", datum="centre to centre"
             )

@@ -14,7 +14,7 @@ from gardenframe.errors import FrameError
 from gardenframe.geometry.vectors import Vector, add, angle_deg, cross, distance, dot, minus, times, turned, unit
 
 TOUCH_M = 1e-6  # two stations nearer than this are one
-STRAIGHT_DEG = 0.05  # a path that turns by less is straight
+STRAIGHT_TAN = math.tan(math.radians(0.05))  # a path that turns by less is straight
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +149,9 @@ def straight_line(start: Vector, end: Vector) -> Centreline:
 
 def turns_at(before: Vector, corner: Vector, after: Vector) -> bool:
     """Whether a path changes direction at a point of it."""
-    return angle_deg(minus(corner, before), minus(after, corner)) >= STRAIGHT_DEG
+    into, out = minus(corner, before), minus(after, corner)
+    ahead, aside = dot(into, out), cross(into, out)
+    return ahead <= 0 or dot(aside, aside) >= (STRAIGHT_TAN * ahead) ** 2
 
 
 def rounded(points: Sequence[Vector], radius_m: float, name: str) -> Centreline:

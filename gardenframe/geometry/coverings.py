@@ -6,6 +6,7 @@ A panel and a roll come in; strips with overlap and wrap go out. Areas are exact
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry.arcs import Arc, Centreline, Straight
@@ -51,7 +52,7 @@ class Strips:
 def outline(points: Sequence[Vector]) -> Centreline:
     """Return the closed straight-edged outline through points."""
     closed = [*points, points[0]]
-    return Centreline(tuple(Straight(a, b) for a, b in zip(closed, closed[1:])))
+    return Centreline(tuple(Straight(a, b) for a, b in pairwise(closed)))
 
 
 def area_vector_m2(line: Centreline) -> Vector:

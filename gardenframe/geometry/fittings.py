@@ -10,11 +10,12 @@ from dataclasses import dataclass
 
 from gardenframe.errors import FittingError
 from gardenframe.geometry.frame import Contact, Frame
-from gardenframe.geometry.vectors import Vector, angle_deg, distance
+from gardenframe.geometry.vectors import Vector, angle_deg, distance, dot
 from gardenframe.materials.fittings import LABELS, FittingRow
 from gardenframe.materials.members import Member
 
 SQUARE_DEG = 2.0  # a fitting made at a right angle takes this much more or less (common practice, no source)
+SQUARE_SIN, SQUARE_COS = math.sin(math.radians(SQUARE_DEG)), math.cos(math.radians(SQUARE_DEG))
 TOUCHING_M = 0.002  # tubes side by side may be this much nearer than touching
 Index = Mapping[tuple[str, str, str, str, int], FittingRow]
 
@@ -143,10 +144,12 @@ def _made(
 
 def _sizes(frame: Frame, contacts: Sequence[Contact]) -> tuple[str, str]:
     """Return the member that passes, or lies in line, and the one that ends at it."""
+    others = [frame.runs[c.run].member for c in contacts]
+    if len(set(others)) == 1:
+        return others[0], others[0]
     directions = [d for contact in contacts for d in contact.directions]
     main = [c for c in contacts if c.passes] or [c for c in contacts if _opposed(c.directions[0], directions)]
     first = frame.runs[(main or contacts)[0].run].member
-    others = [frame.runs[c.run].member for c in contacts]
     return first, next((member for member in others if member != first), first)
 
 
@@ -158,7 +161,7 @@ def shapes(contacts: Sequence[Contact]) -> tuple[str, ...]:
     if number == 2 and opposed:
         return ("coupling",)
     square = all(
-        min(abs(angle_deg(a, b) - 90), abs(angle_deg(a, b) - 180)) <= SQUARE_DEG
+        abs(dot(a, b)) <= SQUARE_SIN or dot(a, b) <= -SQUARE_COS
         for i, a in enumerate(directions)
         for b in directions[i + 1 :]
     )
@@ -187,7 +190,7 @@ def unlike(directions: Iterable[Vector]) -> list[Vector]:
     """Return the directions without those that repeat another."""
     kept: list[Vector] = []
     for direction in directions:
-        if all(angle_deg(direction, other) > SQUARE_DEG for other in kept):
+        if all(dot(direction, other) < SQUARE_COS for other in kept):
             kept.append(direction)
     return kept
 
@@ -199,7 +202,7 @@ def line_angle_deg(a: Vector, b: Vector) -> float:
 
 
 def _opposed(direction: Vector, others: Iterable[Vector]) -> bool:
-    return any(angle_deg(direction, other) >= 180 - SQUARE_DEG for other in others)
+    return any(dot(direction, other) <= -SQUARE_COS for other in others)
 
 
 def _side_by_side(frame: Frame, joint: str, a: Contact, b: Contact, members: Mapping[str, Member]) -> None:

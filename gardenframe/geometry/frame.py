@@ -13,7 +13,7 @@ from typing import Any
 from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import TOUCH_M, Centreline, rounded, straight_line, turns_at
 from gardenframe.geometry.scene import Body, Dimension
-from gardenframe.geometry.vectors import Vector, add, distance, minus, size, times
+from gardenframe.geometry.vectors import Vector, add, distance, dot, minus, size, times
 
 JOININGS = ("clamp-on", "slip-on", "bolted")
 LARGEST_OFFSET_M = 0.15  # axes farther apart than this cannot be joined by one fitting
@@ -151,7 +151,7 @@ class Contact:
 
 @dataclass(frozen=True)
 class Frame:
-    """Everything that is built, where it is. Made once, never changed; what follows is computed when first asked for."""
+    """Everything that is built, where it is. Never changed; what follows is computed when first asked for."""
 
     joints: Mapping[str, Joint]
     runs: Mapping[str, Run]
@@ -221,23 +221,31 @@ class Frame:
         return {key: self._along(run) for key, run in self.runs.items()}
 
     def _along(self, run: Run) -> tuple[Contact, ...]:
-        line, at = self.lines[run.key], {key: self.joints[key].at for key in run.path}
+        line, joints = self.lines[run.key], self.joints
+        if line.straight:
+            return self._along_straight(run, line)
+        at = {key: joints[key].at for key in run.path}
         inner = [k for a, k, b in zip(run.path, run.path[1:], run.path[2:]) if not turns_at(at[a], at[k], at[b])]
         stations = {run.path[0]: 0.0, run.path[-1]: line.length_m}
         for key in (*inner, *run.also):
-            stations[key] = line.nearest(self.joints[key].at)
-        return tuple(self._contact(run, key, s) for key, s in sorted(stations.items(), key=lambda item: item[1]))
+            stations[key] = line.nearest(add(joints[key].at, run.offset_m))
+        found = []
+        for key, station in sorted(stations.items(), key=lambda item: item[1]):
+            ahead = line.tangent(station)
+            offset = minus(joints[key].at, line.point(station))
+            found.append(_contact(key, run.key, station, line.length_m, offset, ahead))
+        return tuple(found)
 
-    def _contact(self, run: Run, joint: str, station_m: float) -> Contact:
-        line = self.lines[run.key]
-        ahead = line.tangent(station_m)
-        back = times(line.tangent(station_m), -1)
-        offset = minus(self.joints[joint].at, line.point(station_m))
-        if station_m < TOUCH_M:
-            return Contact(joint, run.key, 0.0, offset, (ahead,), "start")
-        if station_m > line.length_m - TOUCH_M:
-            return Contact(joint, run.key, line.length_m, offset, (back,), "finish")
-        return Contact(joint, run.key, station_m, offset, (ahead, back), "")
+    def _along_straight(self, run: Run, line: Centreline) -> tuple[Contact, ...]:
+        """Return the contacts of a straight run: one direction serves them all."""
+        start, ahead, length = self.joints[run.path[0]].at, line.tangent(0.0), line.length_m
+        found = []
+        for key in (*run.path, *run.also):
+            from_start = minus(self.joints[key].at, start)
+            station = min(max(dot(from_start, ahead), 0.0), length)
+            offset = minus(minus(from_start, times(ahead, station)), run.offset_m)
+            found.append(_contact(key, run.key, station, length, offset, ahead))
+        return tuple(sorted(found, key=lambda contact: contact.station_m)) if run.also else tuple(found)
 
     @cached_property
     def held(self) -> dict[str, Support]:
@@ -249,6 +257,15 @@ class Frame:
         from gardenframe.geometry.frame_tables import tables_of_frame
 
         return tables_of_frame(self)
+
+
+def _contact(joint: str, run: str, station_m: float, length_m: float, offset: Vector, ahead: Vector) -> Contact:
+    if station_m < TOUCH_M:
+        return Contact(joint, run, 0.0, offset, (ahead,), "start")
+    back = times(ahead, -1)
+    if station_m > length_m - TOUCH_M:
+        return Contact(joint, run, length_m, offset, (back,), "finish")
+    return Contact(joint, run, station_m, offset, (ahead, back), "")
 
 
 def _by_key(things: Iterable[Any], kind: str) -> Mapping[str, Any]:

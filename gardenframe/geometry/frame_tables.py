@@ -73,7 +73,7 @@ def _rows(name: str, table: Any) -> list[tuple[int, Mapping[str, Any]]]:
             raise TableError(name, 1, column, "no such column", "all columns: " + ", ".join(NAMES[name]))
     if not len(frame):
         raise TableError(name, None, None, "no rows", "at least one row under the headings")
-    return list(enumerate(frame.to_dict("records"), start=2))
+    return [(line, {str(k): v for k, v in row.items()}) for line, row in enumerate(frame.to_dict("records"), start=2)]
 
 
 def _joint(line: int, row: Mapping[str, Any]) -> Joint:

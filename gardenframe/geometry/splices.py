@@ -1,11 +1,13 @@
 """Where a run longer than a stick is coupled: where the moment is small, and not at the same place as its neighbour.
 
 A frame, its set-backs and the longest piece come in; the frame goes out with a joint at each coupling. A coupling
-stands about a fifth of the bay from an inner post (common practice, no source), never at mid-span, at a post or in a bend.
+stands about a fifth of the bay from an inner post (common practice, no source): never at mid-span, at a post or in a
+bend.
 """
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from itertools import pairwise
 
 from gardenframe.errors import FrameError
 from gardenframe.geometry.fittings import Fitted
@@ -78,7 +80,7 @@ def _places(frame: Frame, run: Run) -> list[float]:
     posts = [contact.station_m for contact in frame.on[run.key]]
     bends = _bends(frame, run)
     places = []
-    for left, right in zip(posts, posts[1:]):
+    for left, right in pairwise(posts):
         if OF_BAY * (right - left) > CLEAR_M:
             places += [left + OF_BAY * (right - left), right - OF_BAY * (right - left)]
     return [s for s in places if not any(a - CLEAR_M < s < b + CLEAR_M for a, b in bends)]
