@@ -266,7 +266,7 @@ def _understood(name: str) -> tuple[str, Fraction | str | None]:
     text = re.sub(r"(?<=\d) *in$", "", re.sub(r"\s+", " ", text)).strip(" -")
     if not family:
         family = "timber" if re.fullmatch(r"\d+ ?x ?\d+", text) else "emt"
-    return family, _size(text)
+    return family, None if name.strip().startswith("-") else _size(text)
 
 
 def _size(text: str) -> Fraction | str | None:

@@ -41,7 +41,8 @@ class Soil:
     """One soil, in the ground or (`fill`) in a bed.
 
     Code values stand as printed, in psf and psf per foot of depth; the properties give them in SI. A fill has no value
-    for anchors. `active_pcf` is the sideways push as an equivalent fluid. Densities are moist; `wet_kg_per_m3` is soaked.
+    for anchors. `active_pcf` is the sideways push as an equivalent fluid. Densities are moist; `wet_kg_per_m3` is
+    soaked.
     """
 
     key: str
