@@ -7,6 +7,7 @@ from functools import cache
 from gardenframe import tables
 from gardenframe.errors import InputError
 from gardenframe.tables import Column
+from gardenframe.working import formula
 
 KINDS = {
     "trellis_net": "trellis netting",
@@ -177,13 +178,25 @@ def rolls_of(covering: str, rolls: dict[str, Roll] | None = None) -> list[Roll]:
     return sorted(found, key=lambda roll: (roll.width_mm, roll.length_mm))
 
 
+@formula(
+    result="m",
+    symbols={"wire_m": "d", "pitch_m": "p_x", "pitch_other_m": "p_y", "density_kg_per_m3": "rho"},
+    source="bare-wire-mesh",
+    example={"wire_m": 0.002032, "pitch_m": 0.0508, "pitch_other_m": 0.1016, "density_kg_per_m3": 7850.0},
+)
 def mesh_mass_kg_per_m2(wire_m: float, pitch_m: float, pitch_other_m: float, density_kg_per_m3: float) -> float:
-    """Mass of a bare mesh of round wires, rho pi d^2/4 (1/px + 1/py). [kg/m2] Source: bare-wire-mesh."""
+    """Mass of a bare mesh of round wires, rho pi d^2/4 (1/px + 1/py). [kg/m2]"""
     return density_kg_per_m3 * math.pi * wire_m**2 / 4 * (1 / pitch_m + 1 / pitch_other_m)
 
 
+@formula(
+    result="epsilon",
+    symbols={"wire_mm": "d", "pitch_mm": "p_x", "pitch_other_mm": "p_y"},
+    source="bare-wire-mesh",
+    example={"wire_mm": 2.032, "pitch_mm": 50.8, "pitch_other_mm": 101.6},
+)
 def mesh_solidity(wire_mm: float, pitch_mm: float, pitch_other_mm: float) -> float:
-    """Share of its face that a mesh of round wires covers, 1 - (1 - d/px)(1 - d/py). Source: bare-wire-mesh.
+    """Share of its face that a mesh of round wires covers, 1 - (1 - d/px)(1 - d/py).
 
     >>> round(mesh_solidity(2.032, 50.8, 50.8), 3)
     0.078
