@@ -11,7 +11,7 @@ from functools import cached_property
 
 import pandas as pd
 
-from gardenframe.builds import method
+from gardenframe.builds import method, shown
 from gardenframe.builds.build import Build
 from gardenframe.costs.bill import BillRow, Cost, Need, bill_rows, total
 from gardenframe.costs.cutting import CuttingPlan, plan_cuts
@@ -24,6 +24,7 @@ from gardenframe.materials.cautions import Caution, cautions_for
 from gardenframe.materials.coverings import load_rolls
 from gardenframe.materials.shop import TAPES, Shop
 from gardenframe.materials.site import Site
+from gardenframe.working import Step
 
 
 def plan(build: Build, site: Site | None = None, shop: Shop | None = None, *, live: bool = False) -> "Plan":
@@ -244,6 +245,15 @@ class Plan:
         """Steps: `stage, step, tool, people, minutes`."""
         rows = [*method.making(self), *self.build.steps(self), *method.covering(self)]
         return pd.DataFrame(rows)
+
+    @cached_property
+    def working(self) -> dict[str, list[Step]]:
+        """Shown arithmetic in metric units: heading -> steps."""
+        return self.worked("metric")
+
+    def worked(self, system: str) -> dict[str, list[Step]]:
+        """Return the shown arithmetic in a unit system: what the build shows first, then lengths and quantities."""
+        return dict([*self.build.working(self, system), *shown.quantities(self, system)])
 
     @cached_property
     def warnings(self) -> tuple[str, ...]:

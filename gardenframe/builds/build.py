@@ -110,7 +110,7 @@ class Build(abc.ABC):
         """Return tags of the cautions that apply, beyond those of every build."""
         return ()
 
-    def working(self, plan: Any) -> "Iterable[tuple[str, list[Step]]]":
+    def working(self, plan: Any, system: str) -> "Iterable[tuple[str, list[Step]]]":
         """Return shown arithmetic as (heading, steps), for what a learner should be able to do alone."""
         return ()
 

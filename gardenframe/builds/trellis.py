@@ -12,6 +12,7 @@ from gardenframe.builds.feet import BASES, foot, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
+from gardenframe.geometry import lengths
 from gardenframe.geometry.coverings import outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Run, Support
 from gardenframe.geometry.lines import Line, lay
@@ -19,6 +20,7 @@ from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector, add, times
 from gardenframe.materials import coverings, members, plants, usual
 from gardenframe.materials.shop import Shop
+from gardenframe.working import Step
 
 FORMS = (("flat", "flat"), ("A-frame", "A-frame, two leaning panels"), ("sloped", "sloped, with props"))
 BOTTOM_RAIL_M = 0.10  # its axis above the soil
@@ -192,6 +194,14 @@ class Trellis(Build):
         )
 
     # --- what goes with it -------------------------------------------------------------------------------------
+
+    def working(self, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
+        """Yield where the posts and rails stand."""
+        outer_mm = plan.shop.member(self.tube).outer_mm
+        yield "Bays", [lengths.bay_mm.shown(self.width_m * 1000, outer_mm, self.bays, system=system)]
+        levels = sorted({joint.z_m for key, joint in plan.frame.joints.items() if key.endswith((" bottom", " top"))})
+        spacing = lengths.rail_spacing_mm.shown(levels[0] * 1000, levels[-1] * 1000, self.mid_rails + 1, system=system)
+        yield "Rails", [spacing]
 
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield what holds the feet."""
