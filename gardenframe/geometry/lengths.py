@@ -62,7 +62,7 @@ def strips_across(width_mm: float, roll_mm: float, overlap_mm: float) -> float:
 
 @formula(
     result="m",
-    symbols={"length_m": "L", "mass_kg_per_m": "\\mu"},
+    symbols={"length_m": "L", "mass_kg_per_m": "mu"},
     source="geometry",
     example={"length_m": 11.4, "mass_kg_per_m": 1.003},
 )
