@@ -1,0 +1,1 @@
+"""Will it stand: sections, beams, loads, the frame solver, checks and anchors."""

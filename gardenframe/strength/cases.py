@@ -1,0 +1,104 @@
+"""What a load is: on a stretch of a run, at a point of a run, at a joint; cases of loads and combinations of cases.
+
+Forces are vectors in the axes of the frame (z is up). A load on a run is per metre of its axis and acts on the axis.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from gardenframe.geometry.frame import Frame
+from gardenframe.geometry.vectors import Vector, times
+
+GRAVITY_M_PER_S2 = 9.80665  # standard gravity, by definition (from memory)
+NONE: Vector = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineLoad:
+    """Force along a stretch of a run, the same all along it or changing in a straight line.
+
+    Parameters
+    ----------
+    run : str
+        The run that carries it.
+    force_n_per_m : (x, y, z)
+        Where the stretch starts. [N/m]
+    to_n_per_m : (x, y, z), optional
+        Where the stretch ends; the same as at its start if not given. [N/m]
+    from_m, to_m : float
+        Stations at which the stretch starts and ends; the whole run if not given. [m]
+    """
+
+    run: str
+    force_n_per_m: Vector
+    to_n_per_m: Vector | None = None
+    from_m: float = 0.0
+    to_m: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PointLoad:
+    """Force at one station of a run. [N, m]"""
+
+    run: str
+    station_m: float
+    force_n: Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointLoad:
+    """Force and moment at a joint. [N, N m]"""
+
+    joint: str
+    force_n: Vector = NONE
+    moment_n_m: Vector = NONE
+
+
+Load = LineLoad | PointLoad | JointLoad
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """Loads that act together, under one name: D, S, W from the left. `label` says it in words."""
+
+    key: str
+    loads: tuple[Load, ...] = ()
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Combination:
+    """Cases added up, each with its factor, as codes have it: D + 0.6 W."""
+
+    key: str
+    factors: Mapping[str, float] = field(default_factory=dict)
+    label: str = ""
+
+
+def scaled(load: Load, factor: float) -> Load:
+    """Return a load times a factor."""
+    if isinstance(load, LineLoad):
+        to = None if load.to_n_per_m is None else times(load.to_n_per_m, factor)
+        return replace(load, force_n_per_m=times(load.force_n_per_m, factor), to_n_per_m=to)
+    if isinstance(load, PointLoad):
+        return replace(load, force_n=times(load.force_n, factor))
+    return replace(load, force_n=times(load.force_n, factor), moment_n_m=times(load.moment_n_m, factor))
+
+
+def self_weight(frame: Frame, mass_kg_per_m: Mapping[str, float], key: str = "D") -> Case:
+    """Return the case of the frame's own weight.
+
+    Parameters
+    ----------
+    frame : Frame
+        The frame.
+    mass_kg_per_m : mapping
+        Mass of a metre of each member, by the key that the runs name. [kg/m]
+    key : str
+        Name of the case.
+    """
+    loads: Iterable[LineLoad] = (
+        LineLoad(run=run.key, force_n_per_m=(0.0, 0.0, -GRAVITY_M_PER_S2 * mass_kg_per_m[run.member]))
+        for run in frame.runs.values()
+    )
+    return Case(key=key, loads=tuple(loads), label="own weight")
