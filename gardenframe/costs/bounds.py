@@ -194,6 +194,13 @@ class Pricer:
         charge = sum((need[s] - scale * order.prices[s]) * order.limits[s] for s in range(len(need)))
         return Duals(scale, small, need, Fraction(total - charge, scale))
 
+    def by_length(self) -> Duals:
+        """Return the prices that go by length at the cheapest rate: sharp where no stick may lose anything."""
+        kinds = [s for s in range(len(self.rooms)) if self.order.limits[s] and self.rooms[s]]
+        rate = min(Fraction(self.scale * self.order.prices[s], int(self.order.room[s])) for s in kinds)
+        items = np.array([int(length * rate) for length in self.order.lengths.tolist()], dtype=np.int64)
+        return self.duals(items, self.tight.fill(items))
+
 
 def solve_pool(pool: Pool, order: Order, clock: Clock) -> tuple[Floats, Floats, float] | None:
     """Return times of each column, prices of the rows and cost, over the pool; None if time ran out."""

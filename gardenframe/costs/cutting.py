@@ -14,7 +14,7 @@ from typing import Any
 
 from gardenframe.costs.bounds import Clock
 from gardenframe.costs.offcuts import contents, longest_offcut
-from gardenframe.costs.orders import Cuts, Order, Request, as_order, free_step, price_unit, read_request, whole
+from gardenframe.costs.orders import NUMBERS, Cuts, Order, Request, as_order, free_step, price_unit, read_request, whole
 from gardenframe.costs.search import search
 from gardenframe.errors import InputError
 
@@ -203,7 +203,7 @@ def plan_cuts(
     """
     start = perf_counter()
     request = read_request(lengths, counts, stock, kerf, trim)
-    if isinstance(time_limit_s, bool) or not isinstance(time_limit_s, (int, float)) or not 0 < time_limit_s <= 86_400:
+    if isinstance(time_limit_s, bool) or not isinstance(time_limit_s, NUMBERS) or not 0 < time_limit_s <= 86_400:
         raise InputError("time limit", time_limit_s, "0 to 86400 s", "Give the seconds that the search may take.")
     least_use = request.pieces[-1][0] if request.pieces else 1
     if usable is not None:

@@ -6,7 +6,7 @@ that cost. That is asked for lengths by halving; each answer is a search of its 
 
 import numpy as np
 
-from gardenframe.costs.bounds import Clock
+from gardenframe.costs.bounds import WIDEST, Clock
 from gardenframe.costs.orders import Cuts, Order, Request, as_order
 from gardenframe.costs.patterns import splits
 from gardenframe.costs.search import search
@@ -70,6 +70,8 @@ def without(request: Request, wider: Order, cuts: Cuts, extra: int) -> Cuts:
 
 def longest_offcut(request: Request, order: Order, cuts: Cuts, usable: int, clock: Clock) -> tuple[Cuts, bool]:
     """Return a plan of the same cost with the longest offcut found, and whether none longer can be had."""
+    if order.room.max() > WIDEST:
+        return cuts, False
     cost = order.cost(cuts)
     had = longest_left(request, order, cuts)
     open_lengths = [length for length in possible(request, order) if length > had and length >= usable]

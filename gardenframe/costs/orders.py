@@ -7,7 +7,7 @@ costs add, compare and round up without error.
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -93,6 +93,9 @@ def whole(name: str, value: Any, least: int, most: int, do: str) -> int:
 
 def read_pieces(lengths: Sequence[int], counts: Sequence[int]) -> tuple[tuple[int, int], ...]:
     """Return (length, count) pairs, longest first, like lengths added up."""
+    for name, given in (("lengths", lengths), ("counts", counts)):
+        if isinstance(given, str) or not isinstance(given, Collection):
+            raise InputError(name, given, "a list of whole numbers", "Give one length and one count for each kind.")
     if len(lengths) != len(counts):
         raise InputError("counts", len(counts), f"one count for each of the {len(lengths)} lengths", "Match the lists.")
     total: Counter[int] = Counter()

@@ -6,6 +6,7 @@ the arcs of Valerio de Carvalho's arc-flow graph (from memory: Annals of Operati
 """
 
 from collections import Counter
+from collections.abc import Sequence
 from fractions import Fraction
 from math import floor
 from threading import Thread
@@ -22,6 +23,7 @@ from gardenframe.costs.patterns import as_pattern
 STATES = 400_000
 CELLS = 40_000_000
 PATTERNS = 12_000
+FEW = 200  # patterns that HiGHS goes through without delay
 SOME = 5_000  # patterns tried where not all can be
 ARCS = 40_000
 SHARE = 0.8  # of the time left is given to HiGHS, which looks at its clock only now and then
@@ -83,6 +85,11 @@ def add_item(best: Ints, length: int, count: int, value: int) -> None:
         left, many = left - many, 2 * many
 
 
+def listable(order: Order) -> bool:
+    """Return whether the tables of an order fit the memory that the proof may use."""
+    return (len(order.lengths) + 1) * (int(order.room.max()) + 1) <= CELLS
+
+
 def floors(duals: Duals, most: int) -> list[int]:
     """Return the value that a content of each kind of stick needs in a plan that costs at most `most`."""
     gap = floor((most - duals.bound) * duals.scale)
@@ -90,13 +97,17 @@ def floors(duals: Duals, most: int) -> list[int]:
 
 
 def every_pattern(
-    order: Order, duals: Duals, most: int, clock: Clock, few: int | None = None, states: int = STATES
+    order: Order, prices: Sequence[Duals], most: int, clock: Clock, few: int | None = None, states: int = STATES
 ) -> tuple[Pool | None, bool]:
     """Return the fullest patterns of at most `few` pieces that a plan within `most` can use, and whether these are all.
 
     Without `few`, None stands for more than can be listed. With it, a sample of them is returned then. Where the
-    fullest ones are too many for HiGHS, those of few pieces are returned.
+    fullest ones are too many for HiGHS, those of few pieces are returned. The first of the prices guides the search,
+    the others sift what it finds.
     """
+    duals = prices[0]
+    if not listable(order):
+        return None, False
     best, least = tails(order, duals.items), floors(duals, most)
     kinds = [s for s in range(len(least)) if order.limits[s]]
     draw, complete = np.random.default_rng(order.pieces), few is None
@@ -125,24 +136,28 @@ def every_pattern(
                 return None, False
             some = draw.permutation(len(used))[: min(states, CELLS // rows.shape[1]) // 4]
             used, worth, rows, number, complete = used[some], worth[some], rows[some], number[some], False
-    pool, ended = fullest(order, used, worth, rows, least)
+    fit = [(used <= order.room[s]) & (worth >= least[s]) & (used > 0) for s in range(len(least))]
+    for other in prices[1:]:
+        worth, least = rows @ other.items, floors(other, most)
+        fit = [good & (worth >= value) for good, value in zip(fit, least, strict=True)]
+    pool, ended = fullest(order, used, rows, fit)
     return pool, ended and complete
 
 
 def small_pool(order: Order, clock: Clock, states: int = 4000) -> Pool:
     """Return all fullest patterns of an order that has few of them, else an empty pool."""
     worthless = Duals(1, np.zeros(len(order.lengths), dtype=np.int64), (0,) * len(order.prices), Fraction(0))
-    pool, ended = every_pattern(order, worthless, 0, clock, states=states)
+    pool, ended = every_pattern(order, [worthless], 0, clock, states=states)
     return pool if pool is not None and ended and len(pool.stock) <= states // 4 else Pool(order)
 
 
-def fullest(order: Order, used: Ints, worth: Ints, rows: NDArray[np.int16], least: list[int]) -> tuple[Pool, bool]:
-    """Return a pool of the contents worth enough to which no piece can be added, and whether it holds them all."""
+def fullest(order: Order, used: Ints, rows: NDArray[np.int16], fit: list[NDArray[np.bool_]]) -> tuple[Pool, bool]:
+    """Return a pool of the contents that fit a kind and take no further piece, and whether it holds them all."""
     spare = np.where(rows < order.counts, order.lengths, np.iinfo(np.int64).max).min(axis=1)
     pool, ended = Pool(order), True
     few_first = np.lexsort((np.random.default_rng(len(rows)).permutation(len(rows)), rows.sum(axis=1)))
-    for s in range(len(least)):
-        good = (used <= order.room[s]) & (worth >= least[s]) & (spare > order.room[s] - used) & (used > 0)
+    for s in range(len(fit)):
+        good = fit[s] & (spare > order.room[s] - used)
         chosen = few_first[good[few_first]] if order.limits[s] else few_first[:0]
         ended &= len(pool.stock) + len(chosen) <= PATTERNS
         for row in rows[chosen[: max((PATTERNS if ended else SOME) - len(pool.stock), 0)]]:
@@ -231,17 +246,27 @@ def walked(tail: Ints, tip: Ints, what: Ints, times: Ints) -> Cuts:
     return dict(cuts)
 
 
-def closing(order: Order, duals: Duals, most: int, clock: Clock) -> tuple[Cuts | None, bool]:
+def closing(order: Order, prices: Sequence[Duals], most: int, clock: Clock) -> tuple[Cuts | None, bool]:
     """Return a plan that costs at most `most`, and whether the search ended (True and None: there is none)."""
-    pool, ended = every_pattern(order, duals, most, clock)
-    sticks = max(1, most // max(1, *order.prices))
+    pool, ended = every_pattern(order, prices, most, clock)
+    if pool is not None and ended:
+        return over_pool(pool, order, most, clock) if pool.stock else (None, True)
+    if not listable(order):
+        return None, False
     if pool is None:
         # too many: a sample of those of few pieces, which hold the long ones, the hard ones to place
-        pool, _ = every_pattern(order, duals, most, clock, order.pieces // sticks + 2)
-    if pool is not None:
-        cuts, searched = (
-            over_pool(pool, order, most, clock if ended else clock.part(0.6)) if pool.stock else (None, True)
-        )
-        if cuts is not None or ended:
-            return cuts, searched
-    return over_arcs(order, duals, most, clock)
+        sticks = max(1, most // max(1, *order.prices))
+        pool, _ = every_pattern(order, prices, most, clock, order.pieces // sticks + 2)
+    if pool is not None and pool.stock:
+        cuts, _ = over_pool(pool, order, most, clock.part(0.6))
+        if cuts is not None:
+            return cuts, True
+    return over_arcs(order, prices[0], most, clock)
+
+
+def quick(order: Order, prices: Sequence[Duals], most: int, clock: Clock) -> tuple[Cuts | None, bool]:
+    """Return what `closing` does where the patterns are few, else nothing found and not ended."""
+    pool, ended = every_pattern(order, prices, most, clock, states=STATES // 8)
+    if pool is None or not ended or len(pool.stock) > FEW:
+        return None, False
+    return over_pool(pool, order, most, clock) if pool.stock else (None, True)

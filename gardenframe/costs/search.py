@@ -4,12 +4,16 @@ Every step can stop at the time limit; what is found and what is proved until th
 """
 
 from collections import Counter
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 import numpy as np
 
 from gardenframe.costs.bounds import (
+    WIDEST,
     Clock,
+    Duals,
     Floats,
     Pool,
     Pricer,
@@ -22,9 +26,9 @@ from gardenframe.costs.bounds import (
 )
 from gardenframe.costs.orders import Cuts, Order, Pattern
 from gardenframe.costs.patterns import best_first_fit, fullest_first, shrink
-from gardenframe.costs.proof import closing, over_pool, small_pool
+from gardenframe.costs.proof import closing, over_pool, quick, small_pool
 
-DEAREST = 200_000  # price units beyond which one unit is lost in the tolerance of HiGHS: no proof from it then
+DEAREST = 10**7  # price units beyond which HiGHS cannot tell one unit from none: no proof from it then
 
 
 @dataclass(slots=True)
@@ -103,7 +107,7 @@ def round_off(found: Found, pool: Pool, relaxed: Relaxed, clock: Clock) -> None:
         start = rounded(order, pool, relaxed.times, up)
         rest = order.rest(start)
         found.offer(added(start, best_first_fit(rest)))
-        if not found.done and clock.left():
+        if not found.done and clock.left() and order.room.max() <= WIDEST:
             found.offer(added(start, fullest_first(rest)))
         if found.done or not clock.left():
             return
@@ -161,19 +165,21 @@ def regrown(pool: Pool, rest: Order, clock: Clock) -> Floats | None:
     return times[: len(pool.stock)]
 
 
-def prove(found: Found, relaxed: Relaxed, clock: Clock) -> None:
+Closing = Callable[[Order, Sequence[Duals], int, Clock], tuple[Cuts | None, bool]]
+
+
+def prove(found: Found, prices: Sequence[Duals], clock: Clock, close: Closing) -> None:
     """Close the gap: look for plans within growing windows above the bound, until one is found or there is none."""
     order = found.order
     window = 0
     while not found.done and clock.left():
-        most = attainable(order, found.bound + window)
-        most = min(most, found.cost - 1)
-        cuts, ended = closing(order, relaxed.duals, most, clock)
+        most = min(attainable(order, found.bound + window), found.cost - 1)
+        cuts, ended = close(order, prices, most, clock)
         found.offer(cuts)
-        if not ended:
+        if not ended or (cuts is not None and found.cost > most):
             return
-        if cuts is None or found.cost > most:
-            found.bound = max(found.bound, min(attainable(order, most + 1), found.cost))
+        if cuts is None:
+            found.bound = min(attainable(order, most + 1), found.cost)
             window = 2 * window + max(1, (found.cost - found.bound) // 8)
         elif window == 0:
             found.bound = found.cost
@@ -184,21 +190,41 @@ def search(order: Order, clock: Clock, live: bool = False, enough: int = -1) -> 
     found = Found(order, best_first_fit(order), max(material(order), by_weights(order)), enough)
     if found.done or not clock.left():
         return found
-    if order.pieces <= 2000 and not live:
-        found.offer(fullest_first(order))
-    pool = Pool(order) if found.done else small_pool(order, clock)
+    start = found.cuts
+    if order.pieces <= 2000 and order.room.max() <= WIDEST and not live:
+        start = fullest_first(order)
+        found.offer(start)
+    if not found.done:
+        improve(found, start, clock)
+    return found
+
+
+def improve(found: Found, start: Cuts, clock: Clock) -> None:
+    """Better plan and bound by the linear program, rounding, and HiGHS."""
+    order = found.order
+    pool, pricer = small_pool(order, clock), Pricer(order)
+    by_length = pricer.by_length()
+    if found.bound - by_length.bound < Fraction(1, 1000):
+        # no stick may lose anything, so few patterns are left: no linear program is needed
+        prove(found, [by_length], clock.part(0.2), quick)
+    if found.done or not clock.left():
+        return
     pool.learn(found.cuts)
-    relaxed = None if found.done else relax(order, pool, Pricer(order), clock.part(0.6))
+    pool.learn(start)
+    relaxed = relax(order, pool, pricer, clock.part(0.6))
     if relaxed is None:
-        return found
+        return
     found.bound = min(max(found.bound, relaxed.bound), found.cost)
     if not found.done:
         round_off(found, pool, relaxed, clock)
+    if found.done or not clock.left():
+        return
+    provable = max(order.prices) <= DEAREST
+    prices = sorted([relaxed.duals, by_length], key=lambda duals: duals.bound, reverse=True)
     if not found.done and clock.left():
         dive(found, pool, relaxed, clock.part(0.5))
     if not found.done and clock.left():
         pool.learn(found.cuts)
         found.offer(over_pool(pool, order, found.cost - 1, clock.part(0.3, 2.0))[0])
-    if not found.done and clock.left() and max(order.prices) <= DEAREST:
-        prove(found, relaxed, clock)
-    return found
+    if provable:
+        prove(found, prices, clock, closing)

@@ -262,6 +262,25 @@ def test_cut_sheet_draws_each_stick():
     assert plan.offcuts == tuple(sorted((stick.offcut for stick in sheet if stick.offcut), reverse=True))
 
 
+def test_lengths_in_thousandths_of_a_millimetre():
+    """Sticks too long for a table at full resolution still get a plan that can be cut and a true bound, in time."""
+    pieces, optimum = partitioned(8, 3_048_000, 1000, 5, 3)
+    plan = plan_cuts(list(pieces), list(pieces.values()), 3_048_000, 1000, 2)
+    assert plan.lower_bound <= optimum <= plan.cost
+    assert_can_be_cut(plan, pieces.items(), [(3_048_000, None, None)], 1000)
+
+
+def test_class_order_is_within_one_percent():
+    """9,000 pieces of 300 lengths: within 1 % of the bound and no worse than first-fit decreasing."""
+    draw = np.random.default_rng(3)
+    lengths = draw.choice(np.arange(150, 2900), 300, replace=False).tolist()
+    counts = (draw.multinomial(8700, np.full(300, 1 / 300)) + 1).tolist()
+    plan = plan_cuts(lengths, counts, 3048, 1, 18)
+    assert plan.cost <= 1.01 * plan.lower_bound
+    assert plan.sticks <= first_fit_decreasing(lengths, counts, 3048, 1)
+    assert_can_be_cut(plan, zip(lengths, counts, strict=True), [(3048, None, None)], 1)
+
+
 def test_like_lengths_are_added_up_and_an_empty_order_is_an_empty_plan():
     """The same length twice is one line; nothing to cut needs no stick."""
     assert plan_cuts([10, 10], [1, 2], 30).patterns == ((30, {10: 3}, 1),)
@@ -289,6 +308,9 @@ def test_time_limit_is_kept_and_the_bound_stays_true():
         ({"lengths": [10.5]}, r"^length 1: got 10\.5, needs a whole number"),
         ({"lengths": ["ten"]}, r"^length 1: got 'ten', needs a whole number"),
         ({"lengths": [True]}, r"^length 1: got True, needs a whole number"),
+        ({"lengths": 10}, r"^lengths: got 10, needs a list of whole numbers\. Give one length"),
+        ({"counts": "3"}, r"^counts: got '3', needs a list of whole numbers"),
+        ({"time_limit_s": float("nan")}, r"^time limit: got nan, needs 0 to 86400 s"),
         ({"counts": [0]}, r"^count 1: got 0, needs a whole number from 1 to 1000000\. Leave out"),
         ({"counts": [-1]}, r"^count 1: got -1, needs"),
         ({"counts": [1.5]}, r"^count 1: got 1\.5, needs"),
