@@ -127,7 +127,7 @@ def triplets(number, seed):
 
 
 def partitioned(number, stock, kerf, seed, share):
-    """Return pieces that fill a number of sticks to the last, kerfs counted; cut on until 1/share of a stick is left."""
+    """Return pieces that fill a number of sticks to the last, kerfs counted: cut on while over 1/share is left."""
     draw = np.random.default_rng(seed)
     pieces = Counter()
     for _ in range(number):
