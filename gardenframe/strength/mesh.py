@@ -12,8 +12,8 @@ from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import coo_array, csr_array
-from scipy.sparse.csgraph import connected_components, reverse_cuthill_mckee
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import connected_components
 
 from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry.arcs import TOUCH_M, Arc, Centreline, Straight
@@ -72,7 +72,7 @@ class Mesh:
     """Elements of a frame.
 
     The twelve movements of an element in its own axes (x along it, z as upright as can be) are `turn` times the
-    unknowns at `unknowns`. Unknowns are numbered so that those that touch are near each other.
+    unknowns at `unknowns`.
     """
 
     frame: Frame
@@ -315,7 +315,7 @@ def _numbered(
     homes = np.array([bodies.found(home) for home in bodies.homes], dtype=int)
     links = np.stack([body[start], body[start + 1]])
     _all_held(frame, bodies, links, len(place))
-    base, angle_at, count = _order(links, homes, np.unique(body), len(place))
+    base, angle_at, count = _order(homes, np.unique(body), len(place))
     most = np.bincount([turn.node for turn in bodies.turns], minlength=1).max() if bodies.turns else 0
     unknown = np.full((len(at), 6 + most), count)  # one beyond the last: a column of zeros
     moved = np.zeros((len(at), 6, 6 + most))
@@ -349,20 +349,16 @@ def arm_matrices(arms: Floats) -> Floats:
     return out
 
 
-def _order(links: Ints, homes: Ints, used: Ints, bodies: int) -> tuple[Ints, Ints, int]:
-    """Return the first unknown of each body, that of each angle, and how many there are: neighbours kept near."""
-    ones = np.ones(links.shape[1])
-    graph = csr_array(coo_array((ones, (links[0], links[1])), shape=(bodies, bodies)))
-    order = reverse_cuthill_mckee(csr_array(graph + graph.T), symmetric_mode=True)
-    order = order[np.isin(order, used)]
+def _order(homes: Ints, used: Ints, bodies: int) -> tuple[Ints, Ints, int]:
+    """Return the first unknown of each body, that of each angle, and how many there are."""
     extra = np.bincount(homes, minlength=bodies)
     base = np.zeros(bodies, dtype=int)
-    base[order] = np.concatenate([[0], np.cumsum(6 + extra[order])[:-1]])
+    base[used] = np.concatenate([[0], np.cumsum(6 + extra[used])[:-1]])
     rank = np.zeros(len(homes), dtype=int)
     seen: dict[int, int] = {}
     for i, home in enumerate(homes.tolist()):
         rank[i] = seen[home] = seen.get(home, -1) + 1
-    return base, base[homes] + 6 + rank, int((6 + extra[order]).sum())
+    return base, base[homes] + 6 + rank, int((6 + extra[used]).sum())
 
 
 def _all_held(frame: Frame, bodies: Bodies, links: Ints, count: int) -> None:

@@ -1,123 +1,86 @@
 """The equations of a frame: assembled, factored once, solved for many loads; what can sway is named.
 
-Unknowns are numbered so that the matrix is a narrow band, and Cholesky's method on a band beat a general sparse
-factorisation up to several thousand elements when both were timed; beyond, the sparse one is used.
+A general sparse factorisation is used: Cholesky's method on a band is quicker alone, but its blocked kernels run in
+threads, and on a busy machine waiting for them cost ten times what they gave (both were timed).
 """
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 import numpy as np
-from scipy.linalg.lapack import dpbtrf, dpbtrs
-from scipy.sparse import coo_array, csc_array
+from scipy.sparse import csc_array
 from scipy.sparse.linalg import splu
 
 from gardenframe.errors import FrameError
 from gardenframe.strength.mesh import Floats, Ints, Mesh
 
 LOOSE = 1e-11  # a pivot this small against its own diagonal means that nothing resists that movement
-WIDE_BAND = 2.0e9  # multiplications above which the general sparse factorisation is used
 
 
 class NotStiff(Exception):  # noqa: N818 - caught here and in second order, never shown
     """The matrix is not positive definite."""
 
 
-@dataclass(frozen=True)
 class Pattern:
-    """Where the entries of the elements' matrices go among the free unknowns."""
+    """Where the entries of the elements' matrices go among the free unknowns: found once, used for every matrix."""
 
-    mesh: Mesh
-
-    @cached_property
-    def size(self) -> int:
-        """Free unknowns."""
-        return len(self.mesh.free_unknowns)
+    def __init__(self, mesh: Mesh) -> None:
+        self.mesh = mesh
+        self.size = len(mesh.free_unknowns)
 
     @cached_property
-    def _pairs(self) -> tuple[Ints, Ints, Ints]:
-        """Row, column and place in the elements' matrices of each entry on or below the diagonal."""
+    def _places(self) -> tuple[Ints, Ints, Ints, Ints, Ints]:
+        """Entries kept, where each is added, and the sparse matrix's rows, starts of columns and diagonal."""
         free = self.mesh.free[self.mesh.unknowns]
         m = free.shape[1]
         row, column = np.repeat(free, m, axis=1).ravel(), np.tile(free, (1, m)).ravel()
-        kept = np.flatnonzero((row >= column) & (column >= 0))
-        return row[kept], column[kept], kept
+        kept = np.flatnonzero((row >= 0) & (column >= 0))
+        every = np.arange(self.size) * (self.size + 1)  # the diagonal is always there
+        keys, place = np.unique(np.concatenate([column[kept] * self.size + row[kept], every]), return_inverse=True)
+        starts = np.searchsorted(keys, np.arange(self.size + 1) * self.size)
+        return kept, place[: len(kept)], keys % max(self.size, 1), starts, place[len(kept) :]
 
-    @cached_property
-    def band(self) -> int:
-        """Farthest that a row reaches below the diagonal."""
-        row, column, _ = self._pairs
-        return int((row - column).max(initial=0))
-
-    @cached_property
-    def _slots(self) -> Ints:
-        row, column, _ = self._pairs
-        return column * (self.band + 1) + row - column
-
-    @cached_property
-    def sparse_is_quicker(self) -> bool:
-        """Whether the band is so wide that the general sparse factorisation is quicker."""
-        return self.size * self.band**2 > WIDE_BAND
-
-    def banded(self, matrices: Floats, diagonal: Floats) -> Floats:
-        """Return the matrix as a band, one row an unknown, from the elements' and what is on the diagonal."""
-        _, _, kept = self._pairs
-        flat = np.bincount(self._slots, matrices.ravel()[kept], minlength=self.size * (self.band + 1))
-        out = flat.astype(float, copy=False).reshape(self.size, self.band + 1)
-        out[:, 0] += diagonal
-        return out
-
-    def sparse(self, matrices: Floats, diagonal: Floats) -> Any:
-        """Return the matrix as a sparse one, both halves."""
-        row, column, kept = self._pairs
-        values = matrices.ravel()[kept]
-        lower = csc_array(coo_array((values, (row, column)), shape=(self.size, self.size)))
-        own = lower.diagonal()
-        full = lower + lower.T
-        full.setdiag(own + diagonal)
-        return full
+    def matrix(self, matrices: Floats, diagonal: Floats) -> Any:
+        """Return the sparse matrix of the frame from the elements' and what is on the diagonal."""
+        kept, place, rows, starts, own = self._places
+        data = np.bincount(place, matrices.ravel()[kept], minlength=len(rows)).astype(float, copy=False)
+        data[own] += diagonal
+        return csc_array((data, rows.astype(np.int32), starts.astype(np.int32)), shape=(self.size, self.size))
 
 
 class Factored:
-    """A matrix factored once."""
+    """A matrix factored once; NotStiff where it is not positive definite."""
 
     def __init__(self, pattern: Pattern, matrices: Floats, diagonal: Floats) -> None:
-        self.pattern = pattern
-        self._sparse: Any = None
-        if pattern.size == 0:  # everything is held
+        self.size = pattern.size
+        if self.size == 0:  # everything is held
             return
-        if pattern.sparse_is_quicker:
-            self._factor_sparse(pattern.sparse(matrices, diagonal))
-            return
-        band = pattern.banded(matrices, diagonal)
-        before = band[:, 0].copy()
-        self._lower, info = dpbtrf(band.T, lower=1, overwrite_ab=1)
-        if info != 0 or (self._lower[0] ** 2 < LOOSE * before).any():
-            raise NotStiff
-
-    def _factor_sparse(self, matrix: Any) -> None:
+        matrix = pattern.matrix(matrices, diagonal)
+        before = matrix.diagonal()
         try:
-            self._sparse = splu(
-                matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}
-            )
+            self._found = decomposed(matrix)
         except RuntimeError as error:  # exactly singular
             raise NotStiff from error
-        pivots = self._sparse.U.diagonal()
-        before = matrix.diagonal()
-        order = np.empty_like(self._sparse.perm_c)
-        order[self._sparse.perm_c] = np.arange(len(order))
-        if (pivots < LOOSE * before[order]).any():
+        order = np.argsort(self._found.perm_c)
+        on_diagonal = np.array_equal(self._found.perm_c, self._found.perm_r)
+        if not on_diagonal or (self._found.U.diagonal() < LOOSE * before[order]).any():
             raise NotStiff
 
     def solve(self, right: Floats) -> Floats:
         """Return the movements under loads, one column a load."""
-        if not right.size or self.pattern.size == 0:
-            return right.copy()
-        if self._sparse is not None:
-            return np.asarray(self._sparse.solve(np.ascontiguousarray(right)))
-        out, _ = dpbtrs(self._lower, right, lower=1)
-        return np.asarray(out)
+        return np.asarray(self._found.solve(right)) if right.size else right.copy()
+
+
+def decomposed(matrix: Any) -> Any:
+    """Return the sparse factors of a symmetric matrix, pivots left on the diagonal."""
+    return splu(
+        matrix,
+        permc_spec="MMD_AT_PLUS_A",
+        diag_pivot_thresh=0.0,
+        relax=16,  # this and the next: the quickest of those tried on hoop houses
+        panel_size=4,
+        options={"SymmetricMode": True},
+    )
 
 
 def projected(mesh: Mesh, local: Floats) -> Floats:
@@ -136,11 +99,11 @@ def factored(pattern: Pattern, matrices: Floats, diagonal: Floats) -> Factored:
 def swaying(pattern: Pattern, matrices: Floats, diagonal: Floats) -> FrameError:
     """Return the error that names the joints that move most in the movement that nothing resists."""
     mesh = pattern.mesh
-    full = pattern.sparse(matrices, diagonal)
+    full = pattern.matrix(matrices, diagonal)
     size = np.abs(full.diagonal())
     shift = np.where(size > 0, size, size.max(initial=1.0)) * 1e-8
     full.setdiag(full.diagonal() + shift)
-    factor = splu(csc_array(full))
+    factor = decomposed(csc_array(full))
     mode = np.cos(np.arange(pattern.size) * 1.7)  # any start that is not special
     for _ in range(6):
         mode = factor.solve(mode * size)
