@@ -4,6 +4,7 @@ What comes out is arrays, one row an element, that the solver reads; nothing is 
 """
 
 import math
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -12,12 +13,11 @@ from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import coo_array
-from scipy.sparse.csgraph import connected_components
 
 from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry.arcs import TOUCH_M, Arc, Centreline, Straight
 from gardenframe.geometry.frame import Contact, Frame
+from gardenframe.geometry.vectors import cross, minus
 from gardenframe.strength.connections import RIGID, Bodies, Springs, join, stiffness_at
 
 Floats = NDArray[np.float64]
@@ -156,6 +156,9 @@ def divided(line: Centreline, marks: Sequence[float], fine: bool) -> list[float]
 def points_at(line: Centreline, stations: Sequence[float]) -> Floats:
     """Return the points at stations, rows x y z. [m]"""
     s = np.asarray(stations)
+    if line.straight:
+        near, far = np.array(line.pieces[0].start), np.array(line.pieces[0].end)
+        return np.asarray(near + (s / line.length_m)[:, None] * (far - near))
     out = np.empty((len(s), 3))
     for piece, start, end in zip(line.pieces, line.starts_m, line.starts_m[1:], strict=False):
         inside = (s >= start - TOUCH_M) & (s <= end + TOUCH_M)
@@ -163,10 +166,9 @@ def points_at(line: Centreline, stations: Sequence[float]) -> Floats:
         if isinstance(piece, Straight):
             out[inside] = np.array(piece.start) + along * np.array(piece.tangent(0.0))
         else:
-            centre, axis = np.array(piece.centre), np.array(piece.axis)
-            spoke = np.array(piece.start) - centre
+            centre, spoke = np.array(piece.centre), minus(piece.start, piece.centre)
             angle = along / piece.radius_m
-            out[inside] = centre + np.cos(angle) * spoke + np.sin(angle) * np.cross(axis, spoke)
+            out[inside] = centre + np.cos(angle) * np.array(spoke) + np.sin(angle) * np.array(cross(piece.axis, spoke))
     return out
 
 
@@ -243,7 +245,8 @@ def _merged(stations: Sequence[float]) -> list[float]:
 
 
 def _nearest(stations: list[float], station: float) -> int:
-    return min(range(len(stations)), key=lambda i: abs(stations[i] - station))
+    after = bisect_left(stations, station - TOUCH_M)
+    return min(after, len(stations) - 1)
 
 
 def section_row(section: Section, run: str) -> tuple[float, float, float, float]:
@@ -277,7 +280,7 @@ def mesh(frame: Frame, members: Mapping[str, Section], springs: Springs | None =
     Raises
     ------
     FrameError
-        For a member that is not in the table, no supports, or a piece that nothing holds.
+        For a member that is not in the table, or no supports.
     """
     springs = springs or {}
     for run in frame.runs.values():
@@ -314,7 +317,6 @@ def _numbered(
     place = np.array(bodies.places)
     homes = np.array([bodies.found(home) for home in bodies.homes], dtype=int)
     links = np.stack([body[start], body[start + 1]])
-    _all_held(frame, bodies, links, len(place))
     base, angle_at, count = _order(homes, np.unique(body), len(place))
     most = np.bincount([turn.node for turn in bodies.turns], minlength=1).max() if bodies.turns else 0
     unknown = np.full((len(at), 6 + most), count)  # one beyond the last: a column of zeros
@@ -359,21 +361,6 @@ def _order(homes: Ints, used: Ints, bodies: int) -> tuple[Ints, Ints, int]:
     for i, home in enumerate(homes.tolist()):
         rank[i] = seen[home] = seen.get(home, -1) + 1
     return base, base[homes] + 6 + rank, int((6 + extra[used]).sum())
-
-
-def _all_held(frame: Frame, bodies: Bodies, links: Ints, count: int) -> None:
-    """Raise FrameError naming joints of a piece of the frame that no support holds."""
-    graph = coo_array((np.ones(links.shape[1]), (links[0], links[1])), shape=(count, count))
-    _, piece = connected_components(graph, directed=False)
-    held = {piece[bodies.found(bodies.of_joint[joint])] for joint in frame.held}
-    loose = [joint for joint, body in bodies.of_joint.items() if piece[bodies.found(body)] not in held]
-    if loose:
-        more = ", ..." if len(loose) > 4 else ""
-        raise FrameError(
-            f"joints {', '.join(loose[:4])}{more}",
-            "they are not joined to what stands on the ground: the frame is in two pieces",
-            "Join them to the rest or hold them.",
-        )
 
 
 def _held(frame: Frame, bodies: Bodies, base: Ints, angle_at: Ints, count: int, stiff_links: Ints) -> dict[str, Any]:

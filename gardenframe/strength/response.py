@@ -175,8 +175,8 @@ class Response:
         padded = np.concatenate([self.unknowns, np.zeros((len(self.cases), 1))], axis=1)
         return np.asarray(np.einsum("eij,cej->cei", self.mesh.turn, padded[:, self.mesh.unknowns], optimize=True))
 
-    def _sampled(self, element: Ints, x_m: Floats) -> tuple[Floats, Floats]:
-        """Return forces (cases, elements, points, 6) and shifts (.., 3) in the elements' axes.
+    def _sampled(self, element: Ints, x_m: Floats, shifting: bool = True) -> tuple[Floats, Floats]:
+        """Return forces (cases, elements, points, 6) and shifts (.., 3; empty if not wanted) in the elements' axes.
 
         Parameters
         ----------
@@ -185,8 +185,9 @@ class Response:
         x_m : array (k, points)
             Distances from their starts. [m]
         """
-        force, moment, shift = self._loads_by(element, x_m)
-        shifts = self._shifts(element, x_m) + shift
+        shifting = shifting or self.sway_share > 0
+        force, moment, shift = self._loads_by(element, x_m, shifting)
+        shifts = self._shifts(element, x_m) + shift if shifting else shift
         f = self.ends[:, element][:, :, None, :]
         out = np.empty((*force.shape[:3], 6))
         out[..., 0:3] = -f[..., 0:3] - force
@@ -199,7 +200,7 @@ class Response:
             out[..., 5] += bow[..., 1] * f[..., 0] * self.sway_share
         return out, shifts
 
-    def _loads_by(self, element: Ints, x_m: Floats) -> tuple[Floats, Floats, Floats]:
+    def _loads_by(self, element: Ints, x_m: Floats, shifting: bool) -> tuple[Floats, Floats, Floats]:
         """Return load carried by each point, its moment, and the shift of an element with its ends held."""
         mesh, steps = self.mesh, self.steps
         row_of = np.full(mesh.elements, -1)
@@ -209,7 +210,9 @@ class Response:
         mine = Steps(steps.case[kept], row[kept], steps.at_m[kept], steps.power[kept], steps.size[kept])
         units = self.factors.shape[1]
         x = x_m[mine.element]
-        summed = [mine.summed(mine.level(x, n), units, len(element)) for n in range(4)]
+        summed = [mine.summed(mine.level(x, n), units, len(element)) for n in range(4 if shifting else 2)]
+        if not shifting:
+            return np.tensordot(self.factors, summed[0], 1), np.tensordot(self.factors, summed[1], 1), np.empty(0)
         length = mesh.length_m[element]
         full = length[mine.element][:, None]
         far = [mine.summed(mine.level(full, n), units, len(element)) for n in range(4)]
@@ -286,7 +289,7 @@ class Response:
     def samples(self) -> Floats:
         """Forces at `SAMPLES` points of every element: (cases, elements, points, 6), columns as FORCES."""
         share = np.linspace(0, 1, SAMPLES)
-        return self._sampled(np.arange(self.mesh.elements), self.mesh.length_m[:, None] * share)[0]
+        return self._sampled(np.arange(self.mesh.elements), self.mesh.length_m[:, None] * share, shifting=False)[0]
 
     def extremes(self) -> dict[str, Floats]:
         """Return the worst of each run in each case, for the checks: each (cases, runs).

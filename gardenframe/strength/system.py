@@ -8,7 +8,8 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
-from scipy.sparse import csc_array
+from scipy.sparse import coo_array, csc_array
+from scipy.sparse.csgraph import connected_components
 from scipy.sparse.linalg import splu
 
 from gardenframe.errors import FrameError
@@ -27,6 +28,17 @@ class Pattern:
     def __init__(self, mesh: Mesh) -> None:
         self.mesh = mesh
         self.size = len(mesh.free_unknowns)
+        self._used = False
+
+    def _first(self, matrices: Floats, diagonal: Floats) -> Any:
+        """Return the sparse matrix of a pattern that may be needed only once."""
+        free, own = self.mesh.free[self.mesh.unknowns], np.arange(self.size)
+        m = free.shape[1]
+        row, column = np.repeat(free, m, axis=1).ravel(), np.tile(free, (1, m)).ravel()
+        kept = (row >= 0) & (column >= 0)
+        values = np.concatenate([matrices.ravel()[kept], diagonal])
+        places = np.concatenate([row[kept], own]), np.concatenate([column[kept], own])
+        return csc_array(coo_array((values, places), shape=(self.size, self.size)))
 
     @cached_property
     def _places(self) -> tuple[Ints, Ints, Ints, Ints, Ints]:
@@ -42,6 +54,9 @@ class Pattern:
 
     def matrix(self, matrices: Floats, diagonal: Floats) -> Any:
         """Return the sparse matrix of the frame from the elements' and what is on the diagonal."""
+        if not self._used:
+            self._used = True
+            return self._first(matrices, diagonal)
         kept, place, rows, starts, own = self._places
         data = np.bincount(place, matrices.ravel()[kept], minlength=len(rows)).astype(float, copy=False)
         data[own] += diagonal
@@ -99,6 +114,14 @@ def factored(pattern: Pattern, matrices: Floats, diagonal: Floats) -> Factored:
 def swaying(pattern: Pattern, matrices: Floats, diagonal: Floats) -> FrameError:
     """Return the error that names the joints that move most in the movement that nothing resists."""
     mesh = pattern.mesh
+    loose = unheld(mesh)
+    if loose:
+        more = ", ..." if len(loose) > 4 else ""
+        return FrameError(
+            f"joints {', '.join(loose[:4])}{more}",
+            "they are not joined to what stands on the ground: the frame is in two pieces",
+            "Join them to the rest or hold them.",
+        )
     full = pattern.matrix(matrices, diagonal)
     size = np.abs(full.diagonal())
     shift = np.where(size > 0, size, size.max(initial=1.0)) * 1e-8
@@ -118,3 +141,13 @@ def swaying(pattern: Pattern, matrices: Floats, diagonal: Floats) -> FrameError:
     named = [mesh.joint_keys[i] for i in np.argsort(-amount, kind="stable")[:4] if amount[i] > amount.max() / 2]
     noun = "joint" if len(named) == 1 else "joints"
     return FrameError(f"this frame can {word} at {noun} {', '.join(sorted(named))}", "add a brace or a fixed foot")
+
+
+def unheld(mesh: Mesh) -> list[str]:
+    """Return the joints of a piece of the frame that no support holds."""
+    start, end = mesh.unknowns[:, 0], mesh.unknowns[:, mesh.unknowns.shape[1] // 2]
+    graph = coo_array((np.ones(len(start)), (start, end)), shape=(mesh.count, mesh.count))
+    _, piece = connected_components(graph, directed=False)
+    body = mesh.joint_unknowns[:, 0]
+    held = {piece[body[mesh.joint_index[joint]]] for joint in mesh.frame.held}
+    return [key for key, b in zip(mesh.joint_keys, body, strict=True) if b >= 0 and piece[b] not in held]

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from printed import as_printed, as_remembered
 
 from gardenframe.errors import FrameError, InputError
-from gardenframe.geometry.frame import Frame, Joint, Run, Support
+from gardenframe.geometry.frame import Frame, Joint, Part, Run, Support
 from gardenframe.materials.members import load_members
 from gardenframe.strength.cases import Case, Combination, JointLoad, LineLoad, PointLoad, self_weight
 from gardenframe.strength.stiffness import solve
@@ -495,3 +495,35 @@ def test_extremes_hold_what_is_found_along_the_run():
         assert worst["shear_n"][0, number] == pytest.approx(along.shear_n.max(), rel=1e-9)
         assert worst["push_n"][0, number] == pytest.approx(max(-along.axial_n.min(), 0), rel=1e-9)
         assert worst["pull_n"][0, number] == pytest.approx(max(along.axial_n.max(), 0), rel=1e-9)
+
+
+def gate(latched):
+    """A leaf hung at two hinges on a fixed post, its far side resting on a held latch, or hanging free."""
+    joints = [Joint("F", 0, 0, 0), Joint("H1", 0, 0, 0.3), Joint("H2", 0, 0, 1.3), Joint("L1", 1, 0, 0.3)]
+    joints += [Joint("L2", 1, 0, 1.3)]
+    runs = [Run(key="post", member="emt-2", path=("F", "H1", "H2"))]
+    runs += [
+        Run(key=key, member="emt-3/4", path=path, part="gate")
+        for key, path in (("low", ("H1", "L1")), ("high", ("H2", "L2")), ("far", ("L1", "L2")))
+    ]
+    supports = [Support(joint="F", base="sleeve", held=FIXED)]
+    supports += [Support(joint="L2", base="latch", held="y")] if latched else []
+    parts = (Part(key="frame"), Part(key="gate", motion="hinged", axis_at=(0, 0, 0), axis=(0, 0, 1), open_deg=90))
+    return Frame.of(joints, runs, supports, parts=parts)
+
+
+def test_a_latched_gate_turns_at_its_hinges():
+    """Wind on a closed leaf: no moment about the hinge line reaches the post, the latch takes half (statics)."""
+    push = JointLoad(joint="L1", force_n=(0, 100, 0)), JointLoad(joint="L2", force_n=(0, 100, 0))
+    response = one(gate(latched=True), *push)
+    assert response.support_forces[0, 1, 1] == pytest.approx(-200, rel=1e-9)  # both act on the latch's side
+    assert response.support_forces[0, 0, 5] == pytest.approx(0.0, abs=1e-6)
+    middle = LineLoad(run="high", force_n_per_m=(0, 100, 0)), LineLoad(run="low", force_n_per_m=(0, 100, 0))
+    response = one(gate(latched=True), *middle)
+    assert response.support_forces[0, :, 1] == pytest.approx([-100, -100], rel=1e-9)
+
+
+def test_a_gate_without_a_latch_is_taken_as_held_at_its_hinges():
+    """Statics of the whole: the post's foot takes force and twist."""
+    response = one(gate(latched=False), JointLoad(joint="L1", force_n=(0, 100, 0)))
+    assert response.support_forces[0, 0] == pytest.approx([0, -100, 0, 0.3 * 100, 0, -100], abs=1e-6)

@@ -1,0 +1,94 @@
+"""Time the frame solver against PyNiteFEA on a hoop house, and as frames grow. Run by hand: it prints, asserts nothing.
+
+python tests/benchmarks/stiffness.py
+"""
+
+import statistics
+import sys
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from frames_for_tests import hoop_house
+from pynite_frames import MEMBERS, pynite
+
+from gardenframe.strength.cases import Case, LineLoad, self_weight
+from gardenframe.strength.stiffness import Model, respond, solve
+
+PUSHES = [(30, 0, 0), (0, 30, 0), (0, 0, -60), (0, 0, 40), (20, 10, -30)]
+
+
+def cases_of(frame, hoops):
+    """Own weight and five pushes on every hoop: six cases."""
+    cases = [self_weight(frame, {key: m.mass_kg_per_m for key, m in MEMBERS.items()})]
+    for i, push in enumerate(PUSHES):
+        loads = tuple(LineLoad(run=f"hoop {j}", force_n_per_m=push) for j in range(hoops))
+        cases.append(Case(key=f"push {i}", loads=loads))
+    return cases
+
+
+def median_ms(what, times=9):
+    """Middle time of several, after one to warm up. [ms]"""
+    what()
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        what()
+        taken.append((time.perf_counter() - start) * 1e3)
+    return statistics.median(taken), min(taken)
+
+
+def house(hoops, purlins):
+    """Return a hoop house with its contacts found, so that only the solver is timed."""
+    frame = hoop_house(hoops, purlins=purlins)
+    _ = frame.contacts, frame.lines
+    return frame
+
+
+def against_pynite():
+    """First order of six cases on a hoop house of 226 elements, all in: elements made, factored, forces found."""
+    frame = house(6, (30, 60, 90, 120, 150))
+    hoops = 6
+    while solve(frame, cases_of(frame, hoops)).mesh.elements < 226:
+        hoops += 1
+        frame = house(hoops, (30, 60, 90, 120, 150))
+    cases = cases_of(frame, hoops)
+    mesh = solve(frame, cases).mesh
+    ours, best = median_ms(lambda: solve(frame, cases, members=MEMBERS).extremes())
+    cuts = {key: mesh.from_m[mesh.first[i] : mesh.first[i + 1]] for i, key in enumerate(mesh.runs)}
+    for few, label in ((cases, "six cases"), (cases[:1], "one case")):
+        model = pynite(frame, {}, few, cuts)
+        start = time.perf_counter()
+        model.analyze_linear(check_stability=False)
+        theirs = (time.perf_counter() - start) * 1e3
+        mine, least = median_ms(lambda few=few: solve(frame, few, members=MEMBERS).extremes())
+        print(
+            f"{mesh.elements} elements, {label}: PyNiteFEA {theirs:.0f} ms, ours {mine:.1f} ms (best {least:.1f})",
+            end="",
+        )
+        print(f", {theirs / mine:.0f} times")
+    print(f"six cases with extremes: {ours:.1f} ms (best {best:.1f})")
+
+
+def growth():
+    """Times of each order as the frame grows."""
+    print("elements  model  first  extremes  amplified  second  buckling  [ms, median of a few]")
+    for hoops in (3, 6, 16, 40, 70, 140):
+        frame = house(hoops, (30, 60, 90, 120, 150))
+        cases, few = cases_of(frame, hoops), 3 if hoops > 20 else 7
+        model = Model(frame, MEMBERS)
+        row = [
+            median_ms(lambda f=frame: Model(f, MEMBERS), few)[0],
+            median_ms(lambda f=frame, c=cases: solve(f, c, members=MEMBERS), few)[0],
+            median_ms(lambda m=model, c=cases: respond(m, c).extremes(), few)[0],
+            median_ms(lambda f=frame, c=cases: solve(f, c, members=MEMBERS, order="amplified"), few)[0],
+            median_ms(lambda f=frame, c=cases: solve(f, c, members=MEMBERS, order="second"), few)[0],
+            median_ms(lambda m=model, c=cases: respond(m, c).buckling_factor, few)[0],
+        ]
+        print(f"{model.mesh.elements:8d}", *(f"{value:8.1f}" for value in row))
+
+
+if __name__ == "__main__":
+    against_pynite()
+    growth()
