@@ -25,7 +25,7 @@ LONGEST_PX, LEAST_PX = 46.0, 4.0
 
 
 def arrows_drawn(arrows: Sequence[tuple[Vector, Vector, str]], view: View, taken: Taken) -> str:
-    """Return arrows whose tips stand at their points, long as their vectors are large, with words where there is room."""
+    """Return arrows whose tips stand at their points, as long as their vectors are large, with words where they fit."""
     largest = max((size(vector) for _, vector, _ in arrows), default=0.0)
     if not largest:
         return ""
@@ -38,6 +38,7 @@ def arrows_drawn(arrows: Sequence[tuple[Vector, Vector, str]], view: View, taken
             continue
         x, y = view.point(point)
         shafts.append(segment(x - dx, y - dy, x, y))
+        taken.take_line((x - dx, y - dy), (x, y), 5.0)
         heads.append(arrowhead(x, y, dx / length, dy / length, min(7.0, length)))
         if label:
             at = (x - dx * 1.1, y - dy * 1.1 + 4)

@@ -6,12 +6,16 @@ lines, filled arrowheads, text above the line and read from below or from the ri
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import atan2, copysign, degrees, hypot
 
 from gardenframe import units
 from gardenframe.geometry.scene import Dimension
+from gardenframe.geometry.vectors import distance
+from gardenframe.output.labels import Taken
 from gardenframe.output.projection import View
-from gardenframe.output.svg import ARROW_PX, CHAIN, Point, arrowhead, lines, segment, text_width
+from gardenframe.output.svg import ARROW_PX, CHAIN, Point, arrowhead, lines, segment, text_box, text_width
 
+ALIGNED_PX = (22.0, -26.0, 40.0, -44.0, 58.0, -62.0)  # from its line to an aligned dimension, best first
 ROW_PX = 21.0
 FIRST_PX = {"below": 30.0, "above": 12.0, "left": 12.0, "right": 28.0}  # from the view to its first dimension line
 ROOM_PX = {"below": 6.0, "above": 17.0, "left": 17.0, "right": 6.0}  # beyond the last
@@ -65,18 +69,13 @@ def side_of(dimension: Dimension) -> str:
     upright = dimension.axis == ("y" if dimension.view == "plan" else "z")
     if dimension.axis == "aligned":
         return ""
-    if upright:
-        return (
-            dimension.side if dimension.side in ("left", "right") else "left" if dimension.view == "front" else "right"
-        )
-    return dimension.side if dimension.side in ("above", "below") else "above" if dimension.view == "plan" else "below"
+    sides = ("left", "right") if upright else ("below", "above")
+    usual = sides[dimension.view != "front"] if upright else sides[dimension.view == "plan"]
+    return dimension.side if dimension.side in sides else usual
 
 
-def measured(dimension: Dimension, view: View, side: str, edge: float, system: str) -> Measured | None:
-    """Return a dimension in px along its side, or None where it has no length.
-
-    `edge` is where the view ends on that side: extension lines of points on the ground start there.
-    """
+def measured(dimension: Dimension, view: View, side: str, system: str) -> Measured | None:
+    """Return a dimension in px along its side, or None where it has no length."""
     length = abs(dimension.end["xyz".index(dimension.axis)] - dimension.start["xyz".index(dimension.axis)])
     level = side in ("above", "below")
     ends = sorted([p if level else (p[1], p[0]) for p in view.points([dimension.start, dimension.end])])
@@ -164,7 +163,9 @@ def drawn(
     def at(along: float, across: float) -> Point:
         return (along + shift[0], across + shift[1]) if level else (across + shift[0], along + shift[1])
 
-    thin, chain, heads, words, kept = [], [], [], [], []
+    thin: list[str] = []
+    chain: list[str] = []
+    heads, words, kept = [], [], []
     for p in placed:
         m, line = p.measured, edge + out * (FIRST_PX[side] + (p.row - 1) * ROW_PX)
         for along, start in ((m.low, m.from_low), (m.high, m.from_high)):
@@ -185,6 +186,35 @@ def drawn(
         words.append((x, y, p.words, 0.0 if level else -90.0))
     body = lines("".join(thin)) + lines("".join(chain), dash=CHAIN) + f'<path d="{"".join(heads)}"/>' * bool(heads)
     return body, words, kept
+
+
+def aligned(dimension: Dimension, view: View, taken: Taken, system: str) -> tuple[str, str, Point, float] | None:
+    """Return a dimension along its own line, beside it where its text lies on nothing: lines, words, place, turn.
+
+    None where it has no length in this view or no room.
+    """
+    a, b = view.points([dimension.start, dimension.end])
+    (ax, ay), (bx, by) = (a, b) if a[0] <= b[0] else (b, a)
+    seen = hypot(bx - ax, by - ay)
+    if seen < 2 * ARROW_PX:
+        return None
+    ux, uy = (bx - ax) / seen, (by - ay) / seen
+    turn = degrees(atan2(uy, ux))
+    words = texts(distance(dimension.start, dimension.end), dimension.name, dimension.datum, system)
+    for off in ALIGNED_PX:
+        for said in [said for said in words if text_width(said) + 2 * AIR_PX <= seen] or words[-1:]:
+            nx, ny = uy * off, -ux * off
+            sx, sy, ex, ey = ax + nx, ay + ny, bx + nx, by + ny
+            x, y = (sx + ex) / 2 + uy * 4, (sy + ey) / 2 - ux * 4
+            if not taken.free(*text_box(x, y, said, "middle", turn)):
+                continue
+            gap, past = copysign(GAP_PX, off), copysign(PAST_PX, off)
+            drawn = segment(sx, sy, ex, ey)
+            for px, py in ((ax, ay), (bx, by)):
+                drawn += segment(px + uy * gap, py - ux * gap, px + nx + uy * past, py + ny - ux * past)
+            heads = arrowhead(sx, sy, -ux, -uy) + arrowhead(ex, ey, ux, uy)
+            return lines(drawn) + f'<path d="{heads}"/>', said, (x, y), turn
+    return None
 
 
 def overall(low: tuple[float, float, float], high: tuple[float, float, float]) -> list[Dimension]:

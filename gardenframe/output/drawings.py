@@ -15,8 +15,8 @@ from gardenframe.geometry.scene import VIEWS, Body
 from gardenframe.geometry.vectors import Vector
 from gardenframe.output import members_drawn, scenery
 from gardenframe.output.arrows import arrows_drawn, deflected_drawn, swings_drawn
+from gardenframe.output.dimensions import aligned, length_text
 from gardenframe.output.dimensions import drawn as dimensions_drawn
-from gardenframe.output.dimensions import length_text
 from gardenframe.output.labels import Label, Taken, airy, near
 from gardenframe.output.layout import Layout, laid_out
 from gardenframe.output.legend import legend
@@ -26,6 +26,7 @@ from gardenframe.output.svg import Box, box_path, lines, segment, sheet, text, t
 
 Arrow = tuple[Vector, Vector, str]  # where, how much and which way, what it says
 TITLES = {"front": "Front", "side": "Side, from the right", "plan": "Plan, from above"}
+FLAT_PX = 6.0  # a flatter body is not named in that view
 OPAQUE = ("bed", "soil")  # bodies behind whose faces edges are dashed
 
 
@@ -84,6 +85,7 @@ def drawing(
     for view in layout.views.values():
         page.add(arrows_drawn(arrows, view, page.taken) + deflected_drawn(deflected or {}, view))
         page.add(swings_drawn(frame, view))
+        page.aligned(view)
         page.bodies_named(view)
     left_out = page.mark(list(marks))
     foot, height = legend(layout, system, left_out, width_px)
@@ -136,10 +138,7 @@ class _Page:
         """Paint ground, bodies, panels and runs of a view, the farthest first."""
         level, runs = view.name != "plan", self.seen[view.name]
         bodies = [body for body in self.frame.bodies if body.kind != "neighbour" or level]
-        far = 1e6
-        depths = [
-            (far if b.kind in scenery.SCALE_FIGURES else _near(b, view), scenery.body_drawn(b, view)) for b in bodies
-        ]
+        depths = [(_near(body, view), scenery.body_drawn(body, view)) for body in bodies]
         depths += members_drawn.panels_drawn(self.frame, view, rings)
         depths += [members_drawn.tube_drawn(one) for one in runs]
         depths.sort(key=lambda item: -item[0])
@@ -174,6 +173,16 @@ class _Page:
             for a, b in kept:
                 self.taken.take_line(a, b)
 
+    def aligned(self, view: View) -> None:
+        """Draw the dimensions of a view that lie along slanting lines, where there is room."""
+        for dimension in self.frame.dimensions:
+            if dimension.view == view.name and dimension.axis == "aligned":
+                found = aligned(dimension, view, self.taken, self.system)
+                if found:
+                    svg, words, (x, y), turn = found
+                    self.add(svg)
+                    self.write(x, y, words, turn=turn)
+
     def bodies_named(self, view: View) -> None:
         """Name what stands round the frame, where there is room."""
         for body in self.frame.bodies:
@@ -182,6 +191,8 @@ class _Page:
                 if view.name != "front":
                     continue
                 words = _about(body.high[2] - body.low[2], self.system)
+            if box[3] - box[1] < FLAT_PX:
+                continue
             label = near(words, box, self.taken, body.kind in scenery.SCALE_FIGURES) if words else None
             if label:
                 self.put(label, bold=False)
@@ -208,7 +219,7 @@ def _about(height_m: float, system: str) -> str:
 
 def _near(body: Body, view: View) -> float:
     """How far off the near face of a body is. [m]"""
-    return min(view.depth(body.low), view.depth(body.high))
+    return 1e6 if body.kind in scenery.SCALE_FIGURES else min(view.depth(body.low), view.depth(body.high))
 
 
 def _described(frame: Frame, system: str, views: Sequence[str], title: str) -> str:

@@ -14,9 +14,8 @@ AIR_PX = 1.5  # kept free round every text
 BESIDE_PX = 3.2  # from a tube to the label beside it
 ALONG = (0.5, 0.38, 0.62, 0.26, 0.74, 0.14, 0.86)  # where on a piece its label may stand, best first
 LEADERS_PX = (26.0, 40.0, 58.0, 80.0, 110.0)
-LEADER_WAYS = tuple(
-    (math.cos(math.radians(d)), -math.sin(math.radians(d))) for d in (45, -45, 0, 180, 135, -135, 90, -90)
-)
+LEADER_DEG = (45, -45, 0, 180, 135, -135, 90, -90)
+LEADER_WAYS = tuple((math.cos(math.radians(d)), -math.sin(math.radians(d))) for d in LEADER_DEG)
 
 
 class Taken:

@@ -15,6 +15,7 @@ from gardenframe.output.dimensions import (
     depth_px,
     gathered,
     in_rows,
+    length_text,
     measured,
     overall,
     side_of,
@@ -158,7 +159,7 @@ class _Sheet:
                 "above": -top * scale,
                 "below": -bottom * scale + earth,
             }[side]
-            chain = [m for d in dimensions if (m := measured(d, view, side, edge, self.system))]
+            chain = [m for d in dimensions if (m := measured(d, view, side, self.system))]
             if side == "below" and earth:
                 chain = [_from_ground(m, earth) for m in chain]
             limits = self.across(column, scale) if level else self.upright(row, scale)
@@ -213,8 +214,6 @@ def _from_ground(one: Measured, earth: float) -> Measured:
 
 
 def _shortest(dimension: Dimension, system: str) -> str:
-    from gardenframe.output.dimensions import length_text
-
     i = "xyz".index(dimension.axis)
     return length_text(abs(dimension.end[i] - dimension.start[i]), system)
 

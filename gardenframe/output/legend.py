@@ -47,11 +47,8 @@ def _symbol(x: float, y: float) -> str:
     circle = '<circle cx="{:.1f}" cy="{:.1f}" r="{}" fill="none" stroke="{}" stroke-width="1"/>'
     rings = circle.format(x + 8, y, 3, INK) + circle.format(x + 8, y, 6, INK)
     cone = f"M{x + 20:.1f} {y - 3:.1f}L{x + 34:.1f} {y - 6:.1f}V{y + 6:.1f}L{x + 20:.1f} {y + 3:.1f}Z"
-    return (
-        rings
-        + lines(cone, 1.0)
-        + lines(segment(x, y, x + 38, y) + segment(x + 8, y - 8, x + 8, y + 8), 0.5, GREY, CHAIN)
-    )
+    axes = segment(x, y, x + 38, y) + segment(x + 8, y - 8, x + 8, y + 8)
+    return rings + lines(cone, 1.0) + lines(axes, 0.5, GREY, CHAIN)
 
 
 def _bar(x: float, y: float, length: float) -> str:

@@ -88,9 +88,7 @@ def _middle(line: Centreline, start: float, finish: float) -> tuple[Vector, Vect
 def _best(ends: tuple[Vector, Vector, Vector, Vector], views: Sequence[View]) -> tuple[int, tuple[Point, Point]]:
     """Return the view that shows a piece well, the earlier the better, and where."""
     seen = [view.points(ends) for view in views]
-    sizes = [
-        max(hypot(p[1][0] - p[0][0], p[1][1] - p[0][1]), hypot(p[3][0] - p[2][0], p[3][1] - p[2][1])) for p in seen
-    ]
+    sizes = [max(hypot(b[0] - a[0], b[1] - a[1]), hypot(d[0] - c[0], d[1] - c[1])) for a, b, c, d in seen]
     good = PREFERRED * max(sizes)
     index = next(i for i, length in enumerate(sizes) if length >= good)
     return index, (seen[index][2], seen[index][3])

@@ -64,13 +64,11 @@ def painted(points: Sequence[Point], width: float, kind: str, moving: bool = Fal
     if kind == "wire":
         return lines(path(points), 1.0, TUBE)
     if len(points) > 2:
-        drawn = (
-            f'<path d="{path(points)}" fill="none" stroke-linejoin="round" stroke="{edge}" stroke-width="{width:.1f}"/>'
-        )
+        line = f'<path d="{path(points)}" fill="none" stroke-linejoin="round" '
+        drawn = f'{line}stroke="{edge}" stroke-width="{width:.1f}"/>'
         if width >= OUTLINED_PX:
             inside = width - 2 * EDGE_PX
-            drawn += f'<path d="{path(points)}" fill="none" stroke-linejoin="round" stroke="{fill}" '
-            drawn += f'stroke-width="{inside:.1f}"/>'
+            drawn += f'{line}stroke="{fill}" stroke-width="{inside:.1f}"/>'
         return drawn + (lines(path(points), 0.8, BLUE, CHAIN_TWO) if moving else "")
     (ax, ay), (bx, by) = points
     length = hypot(bx - ax, by - ay)
@@ -79,7 +77,8 @@ def painted(points: Sequence[Point], width: float, kind: str, moving: bool = Fal
         if kind == "timber":
             d = f"M{ax - half:.1f} {ay - half:.1f}h{2 * half:.1f}v{2 * half:.1f}h{-2 * half:.1f}Z"
             return f'<path d="{d}" fill="{fill}" stroke="{edge}" stroke-width="{EDGE_PX}"{dash}/>'
-        return f'<circle cx="{ax:.1f}" cy="{ay:.1f}" r="{max(half, 1):.1f}" fill="{fill}" stroke="{edge}" stroke-width="1.2"/>'
+        round_ = f'<circle cx="{ax:.1f}" cy="{ay:.1f}" r="{max(half, 1):.1f}"'
+        return f'{round_} fill="{fill}" stroke="{edge}" stroke-width="1.2"/>'
     if width < OUTLINED_PX:
         return f'<path d="M{ax:.1f} {ay:.1f}L{bx:.1f} {by:.1f}" stroke="{edge}" stroke-width="{width:.1f}"{dash}/>'
     nx, ny = (by - ay) / length * half, (ax - bx) / length * half
@@ -156,12 +155,42 @@ def panels_drawn(frame: Frame, view: View, rings: Sequence[list[list[Vector]]]) 
         if not outlines or panel.covering in (None, "none"):
             continue
         seen = [view.points(ring) for ring in outlines]
+        if not panel.outline:
+            seen = _swept_outline(seen[0])
+            if not seen:
+                continue
         key = (panel.covering, frozenset((round(x), round(y)) for ring in seen for x, y in ring))
         if key not in done:
             done.add(key)
             depth = sum(view.depth(p) for p in outlines[0]) / len(outlines[0])
             found.append((depth + BEHIND_M, panel_drawn(str(panel.covering), seen, view.scale)))
     return found
+
+
+def _swept_outline(ring: list[Point]) -> list[list[Point]]:
+    """Return the outline of a strip between two runs, nothing where one run hides the other: it is then edge on."""
+    half = len(ring) // 2
+    if max(hypot(a[0] - b[0], a[1] - b[1]) for a, b in zip(ring[:half], reversed(ring[half:]))) < 2.0:
+        return []
+    return [hull(ring)]
+
+
+def hull(points: Sequence[Point]) -> list[Point]:
+    """Return the convex outline of points (Andrew's monotone chain)."""
+    ordered = sorted(set(points))
+    chains: list[list[Point]] = []
+    for way in (ordered, ordered[::-1]):
+        chain: list[Point] = []
+        for p in way:
+            while len(chain) > 1 and _turn(chain[-2], chain[-1], p) <= 0:
+                chain.pop()
+            chain.append(p)
+        chains.append(chain[:-1])
+    return chains[0] + chains[1]
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
 def panel_drawn(covering: str, rings: Sequence[Sequence[Point]], scale: float) -> str:
@@ -198,11 +227,9 @@ def _area(ring: Sequence[Point]) -> float:
 
 def _farthest(ring: Sequence[Point]) -> list[Point]:
     """Return the two ends of an outline that is seen as a line."""
-    return (
-        [min(ring), max(ring)]
-        if len({round(x) for x, _ in ring}) > 1
-        else sorted(ring, key=lambda p: p[1])[:: len(ring) - 1]
-    )
+    across, tall = (max(c) - min(c) for c in zip(*ring))
+    ordered = sorted(ring) if across > tall else sorted(ring, key=lambda p: p[1])
+    return [ordered[0], ordered[-1]]
 
 
 def couplings(frame: Frame, runs: Iterable[Seen], view: View) -> str:

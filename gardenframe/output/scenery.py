@@ -1,6 +1,6 @@
 """What stands round a frame, for the eye: bed, soil, ground, path, water, plants, a person or a wheelbarrow for scale.
 
-A body and its view come in, SVG goes out. Colour never carries the meaning alone: each kind has its own line or pattern.
+A body and its view come in, SVG goes out. Colour never carries meaning alone: each kind has its line or pattern.
 """
 
 import math
@@ -22,6 +22,7 @@ from gardenframe.output.svg import (
     segment,
 )
 
+LEAF = "#3f7d62"
 SCALE_FIGURES = ("person", "wheelbarrow")
 GROUND_PX = 8.0
 DOTS = 90
@@ -33,7 +34,6 @@ FILLS = {
     "path": "#f1f1ef",
     "water": "#e1f0fa",
     "plant": "#dff0e6",
-    "crop": "#dff0e6",
 }
 # half a standing figure, in heights, from the neck down: x to the side, y up; an own outline
 HALF_FIGURE = (
@@ -74,7 +74,7 @@ def _bed(box: Box, view: View) -> str:
     inset = BOARD_M * view.scale
     inner = (box[0] + inset, box[1] + inset, box[2] - inset, box[3] - inset)
     if view.name != "plan" or inner[0] >= inner[2] or inner[1] >= inner[3]:
-        return outside + lines(_grain(box))
+        return outside + lines(_grain(box), 0.8, "#c4ab7d")
     return outside + area(box_path(inner), FILLS["soil"], INK) + dots(inner)
 
 
@@ -111,33 +111,29 @@ def _waves(box: Box) -> str:
 
 
 def _plant(box: Box, from_above: bool) -> str:
-    """Return a soft outline with leaves in it."""
+    """Return a soft outline of small bows with leaves in it."""
     left, top, right, bottom = box
     width, height = right - left, bottom - top
-    if width < 2 or height < 2:
+    if width < 4 or height < 4:
         return ""
-    count = max(int((width + height) / 14), 6)
-    middle = (left + width / 2, top + height / 2)
-    points = []
-    for i in range(4 * count):
-        turn = 2 * math.pi * i / (4 * count)
-        wave = 1 - 0.05 * (1 + math.cos(turn * count))
-        c, s = math.cos(turn), math.sin(turn)
-        square = 1.0 if from_above else 0.55  # a hedge is fuller than an ellipse
-        points.append(
-            (
-                middle[0] + width / 2 * wave * math.copysign(abs(c) ** square, c),
-                middle[1] + height / 2 * wave * math.copysign(abs(s) ** square, s),
-            )
-        )
+    x0, y0, square = left + width / 2, top + height / 2, 0.8 if from_above else 0.5
+    rim = []
+    for i in range(73):
+        c, s = math.cos(math.pi * i / 36), math.sin(math.pi * i / 36)
+        x, y = math.copysign(abs(c) ** square, c), math.copysign(abs(s) ** square, s)
+        rim.append((x0 + (width / 2 - 2) * x, y0 + (height / 2 - 2) * y))
+    bow = min(max((width + height) / 26, 6.0), 16.0)
+    d, last = f"M{rim[0][0]:.1f} {rim[0][1]:.1f}", rim[0]
+    for x, y in rim[1:]:
+        far = math.hypot(x - last[0], y - last[1])
+        if far >= bow or (x, y) == rim[-1]:
+            d += f"A{0.62 * far:.1f} {0.62 * far:.1f} 0 0 1 {x:.1f} {y:.1f}"
+            last = (x, y)
     leaves = []
-    for i in range(min(int(width * height / 260), 60)):
-        x = left + width * (0.12 + 0.76 * ((i * 0.618) % 1))
-        y = top + height * (0.12 + 0.76 * ((i * 0.367 + 0.1) % 1))
+    for i in range(min(int(width * height / 300), 50)):
+        x, y = left + width * (0.14 + 0.68 * ((i * 0.618) % 1)), top + height * (0.14 + 0.72 * ((i * 0.367 + 0.1) % 1))
         leaves.append(f"M{x:.1f} {y:.1f}q3 -4 6 0q-3 4 -6 0")
-    return area(path(points, closed=True), FILLS["plant"], "#3f7d62", 0.8, ' fill-opacity="0.75"') + lines(
-        "".join(leaves), THIN_PX, "#3f7d62"
-    )
+    return area(f"{d}Z", FILLS["plant"], LEAF, 0.8, ' fill-opacity="0.75"') + lines("".join(leaves), THIN_PX, LEAF)
 
 
 def _figure(kind: str, box: Box) -> str:

@@ -77,7 +77,7 @@ def text(
 
 def path(points: Iterable[Point], closed: bool = False) -> str:
     """Return the `d` of a path through points."""
-    return "M" + "L".join(["%.1f %.1f" % p for p in points]) + ("Z" if closed else "")
+    return "M" + "L".join([f"{x:.1f} {y:.1f}" for x, y in points]) + ("Z" if closed else "")
 
 
 def segment(ax: float, ay: float, bx: float, by: float) -> str:
