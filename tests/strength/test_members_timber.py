@@ -1,0 +1,121 @@
+"""Timber, plastic pipe and wire against sums by hand, a second form of the same rule, and what must be true.
+
+The NDS formulas and factors are from memory; the reference stresses of spruce-pine-fir No. 2 were seen.
+"""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from printed import as_printed
+
+from gardenframe.errors import InputError
+from gardenframe.materials.members import load_members
+from gardenframe.strength import pvc, timber
+from gardenframe.strength.capacities import capacities
+
+MEMBERS = load_members()
+TWO_BY_FOUR = MEMBERS["timber-2x4"]
+
+
+def test_adjusted_stresses_of_a_wet_two_by_four():
+    """By hand in psi: Fb 875 x 1.5 x 0.85 = 1115.6, Fc 1150 x 1.15 x 0.8 = 1058, Emin 510 000 x 0.9 = 459 000."""
+    psi = 0.00689476
+    found = timber.adjusted(TWO_BY_FOUR)
+    assert found.bending_mpa / psi == pytest.approx(1115.6, rel=1e-3)
+    assert found.compression_mpa / psi == pytest.approx(1058, rel=1e-3)
+    assert found.modulus_min_mpa / psi == pytest.approx(459_000, rel=1e-3)
+
+
+def test_column_of_a_two_by_four_by_pocket_calculator():
+    """1 m, load that stays for ten years.
+
+    F_cE = 0.822 x 3164.4 x (38.1/1000)^2 = 3.7758, F_c* = 7.2947, alpha = 0.5176; (1 + 0.5176)/1.6 = 0.9485;
+    0.9485 - sqrt(0.9485^2 - 0.5176/0.8) = 0.4459; x 7.2947 x 3387.1 mm2 = 11 016 N.
+    """
+    assert capacities(TWO_BY_FOUR, 1.0).push_n == pytest.approx(11_016, rel=1e-3)
+
+
+def test_bending_of_a_two_by_four_on_edge_by_pocket_calculator():
+    """2 m between braces: l_e = 1.63 x 2000 + 3 x 88.9 = 3526.7; F_bE = 17.58; alpha = 17.58/7.692 = 2.2856.
+
+    (1 + 2.2856)/1.9 = 1.72926; less sqrt(1.72926^2 - 2.2856/0.95) = 0.76490 gives 0.96436; 50 185 mm3 x 7.692 x
+    0.96436 = 372.3 N m. On the flat nothing turns over: 21 508 mm3 x 7.692 = 165.4 N m.
+    """
+    found = capacities(TWO_BY_FOUR, 2.0)
+    assert found.moment_n_m == pytest.approx(372.3, rel=1e-3)
+    assert found.moment_weak_n_m == pytest.approx(165.4, rel=1e-3)
+
+
+@given(st.floats(0.01, 50))
+def test_column_share_is_the_smaller_root_of_its_quadratic(alpha):
+    """A second form of the rule: 0.8 x^2 - (1 + alpha) x + alpha = 0, x the smaller root."""
+    share = timber.column_stability_ratio(alpha)
+    assert 0.8 * share**2 - (1 + alpha) * share + alpha == pytest.approx(0, abs=1e-9 * (1 + alpha))
+    assert 0 < share < min(1, alpha) + 1e-12
+
+
+@given(st.floats(0.05, 50))
+def test_beam_share_is_the_smaller_root_of_its_quadratic(alpha):
+    """Likewise: 0.95 x^2 - (1 + alpha) x + alpha = 0."""
+    share = timber.beam_stability_ratio(alpha)
+    assert 0.95 * share**2 - (1 + alpha) * share + alpha == pytest.approx(0, abs=1e-9 * (1 + alpha))
+    assert 0 < share < 1
+
+
+@given(
+    st.sampled_from([key for key, member in MEMBERS.items() if member.family in ("timber", "pvc")]),
+    st.floats(0.1, 5),
+    st.floats(1.01, 3),
+)
+def test_longer_is_weaker(key, length_m, times):
+    """Allowed push never rises with length, nor does bending on edge."""
+    short, long = capacities(MEMBERS[key], length_m), capacities(MEMBERS[key], length_m * times)
+    assert long.push_n <= short.push_n
+    assert long.moment_n_m <= short.moment_n_m * 1.06  # the effective length steps down 5 % at seven depths
+
+
+def test_forces_together_by_hand():
+    """(1/4)^2 + 2/(8 x (1 - 1/5)) + 0.5/(8 x (1 - 1/4 - (2/20)^2)) = 0.0625 + 0.3125 + 0.08446 = 0.45946."""
+    found = timber.push_and_bending_ratio(1.0, 4.0, 2.0, 8.0, 0.5, 8.0, 5.0, 4.0, 20.0)
+    assert found == pytest.approx(0.45946, rel=1e-4)
+    assert timber.pull_and_bending_ratio(1.0, 4.0, 2.0, 8.0, 0.4, 8.0) == pytest.approx(0.55)
+
+
+def test_shortest_load_decides_the_duration():
+    """Wind 1.6, snow 1.15, a lean 1.0, own weight and plants 0.9; a factor of 0 is no load."""
+    assert timber.duration_factor({"D": 1.0, "S": 0.75, "W+x": 0.45}) == 1.6
+    assert timber.duration_factor({"D": 1.0, "S-left": 1.0, "W+x": 0.0}) == 1.15
+    assert timber.duration_factor({"D": 1.0, "L+y": 1.0}) == 1.0
+    assert timber.duration_factor({"D": 1.0, "P": 1.0}) == 0.9
+
+
+def test_plastic_pipe_in_the_sun_by_hand():
+    """1 in pipe, I 0.08734 in4, half its strength left: M = 6.9 MPa x I/16.70 mm; P = pi2 E I/L2 / 3."""
+    second_mm4 = 0.08734 * 25.4**4
+    found = capacities(MEMBERS["pvc-1"], 1.0)
+    assert found.moment_n_m == pytest.approx(6.9 * second_mm4 / 16.7005 / 1000, rel=1e-3)
+    assert found.push_n == pytest.approx(math.pi**2 * 1380 * second_mm4 / 1e6 / 3, rel=1e-3)
+    cool = capacities(MEMBERS["pvc-1"], 1.0, 23.0)
+    assert cool.moment_n_m == pytest.approx(2 * found.moment_n_m)
+
+
+@given(st.floats(-40, 55), st.floats(0, 30))
+def test_hotter_pipe_is_never_stronger(temperature, more):
+    """What is left falls with heat and stays above nothing up to the limit."""
+    hotter = min(temperature + more, 55.0)
+    assert 0 < pvc.kept(hotter) <= pvc.kept(temperature) <= 1
+
+
+def test_pipe_too_hot_is_refused():
+    """Above 55 °C nothing is promised."""
+    with pytest.raises(InputError, match=r"^temperature of plastic pipe: got 60, needs -40 to 55 °C\. Shade it"):
+        capacities(MEMBERS["pvc-1"], 1.0, 60.0)
+
+
+def test_wire_by_hand():
+    """12.5 gauge high-tensile: pi/4 x 2.515^2 = 4.968 mm2 x 1000 MPa / 1.67 = 2975 N; it carries no push."""
+    found = capacities(MEMBERS["wire-12.5"], 2.0)
+    assert found.pull_n == as_printed("2975")
+    assert found.push_n == 0
