@@ -1,0 +1,121 @@
+"""Runs parted at what braces them: which element lies in which bay, and how long that bay is."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from gardenframe.geometry.arcs import TOUCH_M
+from gardenframe.geometry.frame import Contact, Frame
+from gardenframe.materials.members import Member
+from gardenframe.strength.mesh import Floats, Ints, Mesh
+
+APART_M = 1e4  # longer than any run: keeps the stations of runs apart in one list
+UPRIGHT = frozenset({"post", "leg", "hoop"})  # roles that carry what lies on them
+STEEP = 0.7  # share of a direction that goes up from which a member carries as a post does
+
+
+@dataclass(frozen=True, slots=True)
+class Bays:
+    """Stretches of runs.
+
+    `of_element` says in which each element lies; `free_start` and `free_end` where a stretch ends in the air.
+    """
+
+    run: Ints
+    from_m: Floats
+    to_m: Floats
+    free_start: "np.ndarray[tuple[int], np.dtype[np.bool_]]"
+    free_end: "np.ndarray[tuple[int], np.dtype[np.bool_]]"
+    of_element: Ints
+    first: Ints  # first element of each
+    last: Ints
+
+    @property
+    def length_m(self) -> Floats:
+        """Length along the axis. [m]"""
+        return self.to_m - self.from_m
+
+
+def braced(frame: Frame, contact: Contact, members: Mapping[str, Member]) -> bool:
+    """Whether something holds a run at a joint: a support, or another run that is not a wire."""
+    if contact.joint in frame.held:
+        return True
+    others = frame.contacts[contact.joint]
+    return any(other.run != contact.run and not members[frame.runs[other.run].member].tension_only for other in others)
+
+
+def carried(frame: Frame, contact: Contact) -> bool:
+    """Whether something carries a run at a joint: a support, a post, a leg, a hoop, anything steep."""
+    if contact.joint in frame.held:
+        return True
+    for other in frame.contacts[contact.joint]:
+        steep = abs(other.directions[0][2]) > STEEP
+        if other.run != contact.run and (steep or frame.runs[other.run].role in UPRIGHT):
+            return True
+    return False
+
+
+def between_braces(mesh: Mesh, members: Mapping[str, Member]) -> Bays:
+    """Return the bays between braces: the unbraced lengths of columns and beams."""
+    frame = mesh.frame
+    return _bays(mesh, {run: [braced(frame, c, members) for c in frame.on[run]] for run in mesh.runs})
+
+
+def between_posts(mesh: Mesh) -> Bays:
+    """Return the spans between what carries a run: what a deflection is measured over."""
+    frame = mesh.frame
+    return _bays(mesh, {run: [carried(frame, c) for c in frame.on[run]] for run in mesh.runs})
+
+
+def _bays(mesh: Mesh, holds: Mapping[str, list[bool]]) -> Bays:
+    """Return the stretches between the contacts that hold, and to the ends."""
+    run_of: list[int] = []
+    marks: list[float] = []
+    stops: list[float] = []
+    air: list[tuple[bool, bool]] = []
+    frame, first = mesh.frame, mesh.first
+    for number, key in enumerate(mesh.runs):
+        contacts, held = frame.on[key], holds[key]
+        end_m = float(mesh.to_m[first[number + 1] - 1])
+        stations = [0.0]
+        stations += [
+            c.station_m for c, h in zip(contacts, held, strict=True) if h and 1e-3 < c.station_m < end_m - TOUCH_M
+        ]
+        stations.append(end_m)
+        many = len(stations) - 1
+        run_of += [number] * many
+        marks += stations[:-1]
+        stops += stations[1:]
+        open_ends = _in_the_air(frame, contacts, end_m)
+        air += [(i == 0 and open_ends[0], i == many - 1 and open_ends[1]) for i in range(many)]
+    run, start, stop = np.array(run_of), np.array(marks), np.array(stops)
+    middle = mesh.run * APART_M + (mesh.from_m + mesh.to_m) / 2
+    of_element = np.searchsorted(run * APART_M + start, middle, "right") - 1
+    # a bay shorter than any element holds none: it is left without one
+    firsts = np.searchsorted(of_element, np.arange(len(run)))
+    lasts = np.searchsorted(of_element, np.arange(len(run)), "right") - 1
+    free = np.array(air)
+    return Bays(run, start, stop, free[:, 0], free[:, 1], of_element, np.minimum(firsts, lasts), lasts)
+
+
+def _in_the_air(frame: Frame, contacts: tuple[Contact, ...], end_m: float) -> tuple[bool, bool]:
+    """Whether nothing meets a run at its start, and at its end."""
+    met = [c for c in contacts if c.joint in frame.held or len(frame.contacts[c.joint]) > 1]
+    return (
+        all(c.station_m > TOUCH_M for c in met),
+        all(c.station_m < end_m - TOUCH_M for c in met),
+    )
+
+
+def place_in_words(frame: Frame, run: str, station_m: float) -> str:
+    """Return where a station of a run is, by the joints that a reader knows: at one, or between two."""
+    contacts = frame.on[run]
+    near = min(contacts, key=lambda c: abs(c.station_m - station_m))
+    if abs(near.station_m - station_m) < 0.005:
+        return f"{run} at joint {near.joint}"
+    before = [c.joint for c in contacts if c.station_m < station_m]
+    after = [c.joint for c in contacts if c.station_m > station_m]
+    if not before or not after:
+        return f"{run} beyond joint {near.joint}"
+    return f"{run} between joints {before[-1]} and {after[0]}"

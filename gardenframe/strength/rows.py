@@ -1,0 +1,54 @@
+"""One row of a check: what is asked, what is there to meet it, in which combination and where."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+import pandas as pd
+
+COLUMNS = ("check", "case", "where", "demand", "capacity", "unit", "ratio", "source")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckRow:
+    """One check. Above a ratio of 1.00 it is over its limit.
+
+    `kind` (strength, shear, twist, wire, buckling, deflection, slip, joint moment, coupling pull, coupling moment, tie)
+    and the rest say in names what `check` and `where` say in words. `forces` are those at that place.
+    """
+
+    check: str
+    case: str
+    where: str
+    demand: float
+    capacity: float
+    unit: str
+    source: str
+    kind: str
+    role: str = ""
+    run: str = ""
+    joint: str = ""
+    member: str = ""
+    station_m: float | None = None
+    length_m: float | None = None
+    forces: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def ratio(self) -> float:
+        """Share of the capacity that is used; infinite where something is asked and nothing is there."""
+        if self.capacity > 0:
+            return self.demand / self.capacity
+        return float("inf") if self.demand > 0 else 0.0
+
+    def as_dict(self) -> dict[str, object]:
+        """Return the row as a reader's table has it."""
+        return {name: getattr(self, name) for name in COLUMNS}
+
+
+def table(rows: Iterable[CheckRow]) -> pd.DataFrame:
+    """Return rows as a table: check, case, where, demand, capacity, unit, ratio, source."""
+    return pd.DataFrame([row.as_dict() for row in rows], columns=list(COLUMNS))
+
+
+def worst(rows: Iterable[CheckRow]) -> CheckRow | None:
+    """Return the row with the highest ratio, none where there is no row."""
+    return max(rows, key=lambda row: row.ratio, default=None)
