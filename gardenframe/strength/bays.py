@@ -17,7 +17,7 @@ STEEP = 0.7  # share of a direction that goes up from which a member carries as 
 
 @dataclass(frozen=True, slots=True)
 class Bays:
-    """Stretches of runs.
+    """Stretches of runs. Along a bend the stretch is the arc: what it can buckle over out of the plane of the bend.
 
     `of_element` says in which each element lies; `free_start` and `free_end` where a stretch ends in the air.
     """
@@ -41,8 +41,10 @@ def braced(frame: Frame, contact: Contact, members: Mapping[str, Member]) -> boo
     """Whether something holds a run at a joint: a support, or another run that is not a wire."""
     if contact.joint in frame.held:
         return True
-    others = frame.contacts[contact.joint]
-    return any(other.run != contact.run and not members[frame.runs[other.run].member].tension_only for other in others)
+    for other in frame.contacts[contact.joint]:
+        if other.run != contact.run and not members[frame.runs[other.run].member].tension_only:
+            return True
+    return False
 
 
 def carried(frame: Frame, contact: Contact) -> bool:
@@ -50,8 +52,9 @@ def carried(frame: Frame, contact: Contact) -> bool:
     if contact.joint in frame.held:
         return True
     for other in frame.contacts[contact.joint]:
-        steep = abs(other.directions[0][2]) > STEEP
-        if other.run != contact.run and (steep or frame.runs[other.run].role in UPRIGHT):
+        if other.run == contact.run:
+            continue
+        if frame.runs[other.run].role in UPRIGHT or abs(other.directions[0][2]) > STEEP:
             return True
     return False
 
@@ -101,10 +104,13 @@ def _bays(mesh: Mesh, holds: Mapping[str, list[bool]]) -> Bays:
 
 def _in_the_air(frame: Frame, contacts: tuple[Contact, ...], end_m: float) -> tuple[bool, bool]:
     """Whether nothing meets a run at its start, and at its end."""
-    met = [c for c in contacts if c.joint in frame.held or len(frame.contacts[c.joint]) > 1]
+
+    def alone(contact: Contact) -> bool:
+        return contact.joint not in frame.held and len(frame.contacts[contact.joint]) == 1
+
     return (
-        all(c.station_m > TOUCH_M for c in met),
-        all(c.station_m < end_m - TOUCH_M for c in met),
+        all(alone(c) for c in contacts if c.station_m <= TOUCH_M),
+        all(alone(c) for c in contacts if c.station_m >= end_m - TOUCH_M),
     )
 
 

@@ -141,7 +141,18 @@ def check(
         ties=by_tie,
         buckling=buckling_row(response) if buckling else None,
         unchecked=by_tie.unchecked,
-        cautions=(pvc.CAUTION,) if plastic else (),
+        cautions=((pvc.CAUTION,) if plastic else ()) + swayed_away(response),
+    )
+
+
+def swayed_away(response: Response) -> tuple[str, ...]:
+    """Return a sentence where the frame sways away before the loads are reached, naming the combinations."""
+    if not response.buckled:
+        return ()
+    which = ", ".join(response.buckled)
+    return (
+        f"Under {which} the frame would sway away before the checked load is reached: its other rows there are too "
+        "low. Add a brace, fix the feet, or take load off.",
     )
 
 

@@ -91,14 +91,14 @@ class Deflection:
     @cached_property
     def upright(self) -> "np.ndarray[tuple[int], np.dtype[np.bool_]]":
         """Runs whose sway is measured: those with such a limit that do stand."""
-        heights = self._heights_m
-        return np.array([limit.measure == "sway" for limit in self.limit_of_run]) & (heights > 0.05)
+        return np.array([limit.measure == "sway" for limit in self.limit_of_run]) & (np.abs(self._rises_m) > 0.05)
 
     @cached_property
-    def _heights_m(self) -> Floats:
-        lines = self.response.mesh.frame.lines
-        ends = [(lines[key].point(0.0)[2], lines[key].point(lines[key].length_m)[2]) for key in self.response.mesh.runs]
-        return np.array([abs(top - foot) for foot, top in ends])
+    def _rises_m(self) -> Floats:
+        """How much higher each run ends than it starts. [m]"""
+        frame = self.response.mesh.frame
+        paths = [frame.runs[key].path for key in self.response.mesh.runs]
+        return np.array([frame.joints[path[-1]].z_m - frame.joints[path[0]].z_m for path in paths])
 
     @cached_property
     def demand_m(self) -> Floats:
@@ -114,10 +114,9 @@ class Deflection:
         stands = np.flatnonzero(self.upright[mesh.run])
         if len(stands):
             run = mesh.run[stands]
-            lines, first = mesh.frame.lines, mesh.first
-            down = np.array([lines[k].point(0.0)[2] <= lines[k].point(lines[k].length_m)[2] for k in mesh.runs])
-            low = np.where(down, first[:-1], first[1:] - 1)[run]
-            foot = self.moved_m[:, low, np.where(down, 0, -1)[run], :2]
+            first, rises = mesh.first, self._rises_m > 0
+            low = np.where(rises, first[:-1], first[1:] - 1)[run]
+            foot = self.moved_m[:, low, np.where(rises, 0, -1)[run], :2]
             swayed = self.moved_m[:, stands, :, :2] - foot[:, :, None]
             out[:, stands] = np.hypot(swayed[..., 0], swayed[..., 1])
         return np.asarray(out)
@@ -139,7 +138,7 @@ class Deflection:
         share = np.array([limit.share for limit in self.limit_of_run])[mesh.run]
         ends_in_air = spans.free_start | spans.free_end
         span = np.where(ends_in_air, FREE, 1.0) * self._chords_m
-        length = np.where(self.upright[mesh.run], self._heights_m[mesh.run], span[spans.of_element])
+        length = np.where(self.upright[mesh.run], np.abs(self._rises_m)[mesh.run], span[spans.of_element])
         return np.asarray(length / share)
 
     @cached_property
@@ -184,11 +183,11 @@ class Deflection:
     def rows(self) -> list[CheckRow]:
         """Return the worst of each role; wires have no limit."""
         mesh = self.response.mesh
-        roles: dict[str, list[int]] = {}
-        for number, key in enumerate(mesh.runs):
-            if not mesh.wire[mesh.first[number]]:
-                roles.setdefault(mesh.frame.runs[key].role, []).append(number)
-        return [self.row(np.flatnonzero(np.isin(mesh.run, numbers))) for numbers in roles.values()]
+        names = [mesh.frame.runs[key].role for key in mesh.runs]
+        order = {name: i for i, name in enumerate(dict.fromkeys(names))}
+        of = np.where(mesh.wire, -1, np.array([order[name] for name in names])[mesh.run])
+        found = (np.flatnonzero(of == i) for i in order.values())
+        return [self.row(elements) for elements in found if len(elements)]
 
     def every_row(self) -> list[CheckRow]:
         """Return the worst of each run."""

@@ -106,6 +106,13 @@ def test_frame_buckling_row_of_a_post():
     assert row.ratio == pytest.approx(0.334, abs=2e-3)
 
 
+def test_a_frame_that_sways_away_says_so():
+    """Under 4000 N, more than 4331/1.6 = 2707 N, the post goes before the checked load: the row is over its limit."""
+    found = checks.check(solve(post(), at_top((1.0, 0, -4000.0)), order="second"), (), MEMBERS)
+    assert by_kind(found.rows, "buckling").ratio == pytest.approx(1.67 * 4000 / 4331, rel=0.01)
+    assert found.cautions[0].startswith("Under W+x the frame would sway away before the checked load is reached")
+
+
 def loaded(frame, across, down, seed=0):
     """Return the response of a frame to uneven loads on every run, in three combinations."""
     rng = np.random.default_rng(seed)
