@@ -1,0 +1,263 @@
+"""The panel: controls on the left, results on the right, and nothing on the page that is not true.
+
+A change checks the values, makes a plan and writes the pages that are open. Anything wrong blanks every result: the
+sentence stands by its control, or above the results where it belongs to none. Slow parts follow at rest.
+"""
+
+import dataclasses
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+import ipywidgets as W  # noqa: N812 - the short name its own pages use
+
+from gardenframe import road
+from gardenframe.builds.build import Build
+from gardenframe.builds.fields import Field, FieldError
+from gardenframe.errors import GardenframeError
+from gardenframe.materials.shop import Shop
+from gardenframe.materials.site import Site
+from gardenframe.road import Plan
+from gardenframe.teaching import start
+from gardenframe.teaching.controls import sweep
+from gardenframe.teaching.controls.inputs import Inputs
+from gardenframe.teaching.controls.names import Names
+from gardenframe.teaching.controls.shown import Shown
+from gardenframe.teaching.pace import Rest
+from gardenframe.teaching.results import Reader
+from gardenframe.teaching.style import CSS
+from gardenframe.teaching.values import Values
+
+OPENED = ("drawing", "pieces", "cutting", "cautions")
+SYSTEMS = (("metric", "metric"), ("feet and inches", "us"))
+TAPE = {"metric": "mm", "us": "1/16 in"}
+NARROWEST_PX, WIDEST_PX = 420, 860  # of a drawing
+YOUR_OWN, AS_SHIPPED = "your own", "as first shown"
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Extra:
+    """More controls: fields under one heading, and how their values change the site and the shop."""
+
+    heading: str
+    fields: tuple[Field, ...]
+    apply: Callable[[Mapping[str, Any], Site, Shop], tuple[Site, Shop]]
+
+
+class Panel:
+    """Controls of a build and what follows from them. Displays itself at the end of a cell."""
+
+    def __init__(
+        self, kind: type[Build], site: Site, shop: Shop, extra: Iterable[Extra], opened: Iterable[str]
+    ) -> None:
+        self.kind, self._site, self._shop, self._extra = kind, site, shop, tuple(extra)
+        self.plan: Plan | None = None
+        self.error = ""
+        self.unexpected: Exception | None = None
+        self.values = Values(kind.fields(), {})
+        self.inputs = [Inputs(self.values, self.refresh)]
+        self.inputs += [Inputs(Values(e.fields, {}), self.refresh, heading=e.heading) for e in self._extra]
+        self.shown = Shown(opened, self._opened)
+        self.rest = Rest(self.refine)
+        self._bar()
+        self._laid_out()
+        self.refresh()
+
+    # --- laying out
+
+    def _bar(self) -> None:
+        self.units = W.ToggleButtons(options=SYSTEMS, description="Units")
+        self.units.add_class("gf-units")
+        self.examples: dict[str, dict[str, Any]] = {AS_SHIPPED: {}} | {
+            name: dict(values) for name, values in self.kind.examples.items()
+        }
+        if {} in (dict(values) for values in self.kind.examples.values()):
+            del self.examples[AS_SHIPPED]
+        self.begin = W.Dropdown(options=[*self.examples, YOUR_OWN], description="Start from")
+        self.units.observe(lambda change: self.use(change["new"]), "value")
+        self.begin.observe(self._began, "value")
+
+    def _laid_out(self) -> None:
+        style = W.HTML(CSS)
+        style.add_class("gf-style")
+        self.names = Names()
+        self.names.add_class("gf-names")
+        self.names.observe(lambda _: self._opened(), "width_px")
+        bar = W.HBox([self.units, self.begin, self.shown.status])
+        bar.add_class("gf-bar")
+        controls = W.VBox([inputs.box for inputs in self.inputs])
+        controls.add_class("gf-controls")
+        columns = W.HBox([controls, self.shown.box])
+        columns.add_class("gf-columns")
+        self.box = W.VBox([style, bar, columns, self.names])
+        self.box.add_class("gf-panel")
+
+    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
+        """Return the live page, and beside it the sentence that a page without a kernel shows."""
+        bundle = self.box._repr_mimebundle_(include=include, exclude=exclude)
+        data, metadata = bundle if isinstance(bundle, tuple) else (bundle, {})
+        words = {"text/plain": start.SENTENCE, "text/html": start.beside_a_panel(self.kind.title)}
+        return {**data, **words}, metadata
+
+    # --- what the reader does, also for cells and tests
+
+    @property
+    def system(self) -> str:
+        """The unit system in which values are shown and typed."""
+        return self.values.system
+
+    def use(self, system: str) -> None:
+        """Show and read values in a unit system; what was chosen stays exactly as it is."""
+        if system == self.system:
+            return
+        for inputs in self.inputs:
+            inputs.values.system = system
+        self.units.value = system
+        self.refresh()
+
+    def set(self, key: str, value: Any) -> None:
+        """Choose the value of a field, in its kept unit."""
+        self._values_of(key).set(key, value)
+        self.refresh()
+
+    def type(self, key: str, text: str) -> None:
+        """Type into the box of a field."""
+        self.control(key).main.value = text
+
+    def start_from(self, name: str) -> None:
+        """Start from an example."""
+        self.begin.value = name
+
+    def open(self, *keys: str) -> None:
+        """Open headings of the results."""
+        self.shown.open(keys)
+
+    def control(self, key: str) -> Any:
+        """Return the control of a field."""
+        return next(inputs.controls[key] for inputs in self.inputs if key in inputs.controls)
+
+    def sweep(self) -> "sweep.Swept":
+        """Move every control to both ends and back; see `sweep`."""
+        return sweep.sweep(self)
+
+    def nonsense(self) -> int:
+        """Type what cannot be used into every box; see `sweep`."""
+        return sweep.nonsense(self)
+
+    def _values_of(self, key: str) -> Values:
+        return next(inputs.values for inputs in self.inputs if key in inputs.values.fields)
+
+    def _names_of(self, keys: Iterable[str]) -> list[str]:
+        return [self.control(key).field.label for key in keys]
+
+    def _began(self, change: Any) -> None:
+        if change["new"] in self.examples and self._example() != change["new"]:
+            self.values.replace(self.examples[change["new"]])
+            self.refresh()
+
+    def _example(self) -> str:
+        """Return the example that the values are, else that they are the reader's own."""
+        if not self.values.wrong:
+            for name, values in self.examples.items():
+                started = Values(self.kind.fields(), {})
+                started.replace(values)
+                if started.kept == self.values.kept:
+                    return name
+        return YOUR_OWN
+
+    # --- what follows
+
+    def _reader(self) -> Reader:
+        width = min(max(self.names.width_px - 4, NARROWEST_PX), WIDEST_PX)
+        return Reader(self.system, float(width))
+
+    def _made(self, live: bool) -> Plan:
+        site, shop = self._site, dataclasses.replace(self._shop, tape=TAPE[self.system])
+        for extra, inputs in zip(self._extra, self.inputs[1:], strict=True):
+            site, shop = extra.apply(inputs.values.kept, site, shop)
+        return road.plan(self.kind(**self.values.kept), site, shop, live=live)
+
+    def refresh(self) -> None:
+        """Check the values, make the plan, show what is open; ask for the slow parts at rest."""
+        self.rest.drop()
+        wrong = {key: text for inputs in self.inputs for key, text in inputs.values.errors().items()}
+        general = self._guarded(lambda: self._show_plan(live=True), wrong)
+        for inputs in self.inputs:
+            inputs.show(wrong)
+        self.begin.value = self._example()
+        self.error = general or " ".join(wrong.values())
+        if self.plan is None:
+            self.shown.blank(general, self._names_of(wrong))
+        elif self.shown.asks_for_more():
+            self.shown.refining(True)
+            self.rest.ask()
+
+    def refine(self) -> None:
+        """Prove what was quick, draw what is slow; results stay as they are until it is done."""
+        self._settle(lambda: self._show_plan(live=False))
+        self.shown.refining(False)
+
+    def _opened(self) -> None:
+        """Show what was just opened."""
+        plan = self.plan
+        if plan is not None:
+            self._settle(lambda: self.shown.show(plan, self._reader()))
+            if self.plan is not None and self.shown.asks_for_more():
+                self.shown.refining(True)
+                self.rest.ask()
+
+    def _settle(self, work: Callable[[], None]) -> None:
+        wrong: dict[str, str] = {}
+        general = self._guarded(work, wrong)
+        if general or wrong:
+            self.error = general or " ".join(wrong.values())
+            self.shown.blank(general, self._names_of(wrong))
+
+    def _show_plan(self, live: bool) -> None:
+        plan = self._made(live)
+        self.shown.show(plan, self._reader(), at_rest=not live)
+        self.plan = plan
+
+    def _guarded(self, work: Callable[[], None], wrong: dict[str, str]) -> str:
+        """Do the work unless something is wrong; return the sentence that belongs to no control, "" where none."""
+        kept, self.plan, self.unexpected = self.plan, None, None
+        if wrong:
+            return ""
+        try:
+            self.plan = kept
+            work()
+        except FieldError as error:
+            self.plan = None
+            if not any(error.field in i.controls and i.values.used(error.field) for i in self.inputs):
+                return str(error)
+            wrong[error.field] = str(error)
+        except GardenframeError as error:
+            self.plan = None
+            return str(error)
+        except Exception as error:  # an exception in a callback is invisible in a browser: say it, leave no number
+            self.plan, self.unexpected = None, error
+            return f"This could not be worked out ({type(error).__name__}: {error}). Go back a step or start again."
+        return ""
+
+
+def panel(
+    kind: type[Build],
+    *,
+    site: Site | None = None,
+    shop: Shop | None = None,
+    extra: Iterable[Extra] = (),
+    opened: Iterable[str] = OPENED,
+) -> Panel:
+    """Return the panel of a build type, made from its fields.
+
+    Parameters
+    ----------
+    kind : type of Build
+        Such as `builds.ALL["trellis"]`.
+    site, shop : Site, Shop
+        Where it stands and what can be bought; the tape follows the unit system on the page.
+    extra : iterable of Extra
+        More controls, each under its own heading.
+    opened : iterable of str
+        Headings that are open at first.
+    """
+    return Panel(kind, site or Site(), shop or Shop(), extra, opened)

@@ -1,0 +1,259 @@
+"""The one figure of a workbook, drawn by plotly: the frame to turn round, and cost and waste across a range.
+
+Nothing is worked out here: frames and points come in, traces go out. Numbers are rounded lists, traces carry their own
+uid, and the camera stays where the reader left it.
+"""
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any
+
+import plotly.graph_objects as go
+from plotly.subplots import make_subplots
+
+from gardenframe import units
+from gardenframe.geometry.frame import Frame
+from gardenframe.road import Plan
+from gardenframe.studies.across import Jump, Point, across, field_to_vary, jumps
+
+Numbers = list[float | None]
+TUBE, JOINT, NET, COST, WASTE, HERE = "#00598c", "#d55e00", "#009e73", "#00598c", "#a33b00", "#000000"
+FONT = {"family": "system-ui, sans-serif", "size": 13, "color": "#1b1b1b"}
+UNIT_M = {"metric": 1.0, "us": units.FOOT_M}  # of the axes of the 3D frame
+SUFFIX = {"metric": " m", "us": " ft"}
+HEIGHT_PX = 860
+EYE_M = 1.7  # of the camera from the middle of the frame, in lengths of its longest side
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What the figure shows: traces by uid, each as plotly's own properties, and the titles above them."""
+
+    traces: dict[str, dict[str, Any]]
+    title: str
+    range_title: str
+    cost_title: str
+    eye: dict[str, float]
+    suffix: str
+
+
+def drawn(plan: Plan, system: str) -> Drawn:
+    """Return what the figure shows for a plan."""
+    traces = frame_traces(plan, system)
+    key = field_to_vary(plan)
+    points = across(plan, key) if key else []
+    here = getattr(plan.build, key) if key else 0.0
+    traces |= chart_traces(points, here, system)
+    label = plan.build.field(key).label if key else ""
+    unit = "mm" if system == "metric" else "in"
+    return Drawn(
+        traces=traces,
+        title=jump_line(jumps(points), here, label, plan.cost.currency, system),
+        range_title=f"{label}, {unit}",
+        cost_title=f"Cost, {plan.cost.currency}",
+        eye=_eye(plan.frame),
+        suffix=SUFFIX[system],
+    )
+
+
+def frame_traces(plan: Plan, system: str) -> dict[str, dict[str, Any]]:
+    """Return tubes as one line broken between runs, joints as points, panels as meshes joined into one."""
+    frame, unit_m = plan.frame, UNIT_M[system]
+    marks: dict[str, list[str]] = {}
+    for mark, run, _, _ in plan.marks:
+        marks.setdefault(run, []).append(mark)
+    xyz: tuple[Numbers, Numbers, Numbers] = ([], [], [])
+    names: list[str] = []
+    for key, line in frame.lines.items():
+        points = line.points(10.0)
+        size = plan.shop.member(frame.runs[key].member).label
+        told = (
+            f"{', '.join(marks.get(key, []))} {key}, {size}, {units.write(line.length_m, 'length', system)} on its axis"
+        )
+        for numbers, axis in zip(xyz, zip(*points)):
+            numbers += [*(round(value / unit_m, 4) for value in axis), None]
+        names += [told.strip()] * (len(points) + 1)
+    joints = [frame.joints[fitted.joint] for fitted in plan.fitted]
+    return {
+        "tubes": {"x": xyz[0], "y": xyz[1], "z": xyz[2], "text": names},
+        "joints": {
+            "x": [round(joint.x_m / unit_m, 4) for joint in joints],
+            "y": [round(joint.y_m / unit_m, 4) for joint in joints],
+            "z": [round(joint.z_m / unit_m, 4) for joint in joints],
+            "text": [f"{fitted.label} at {fitted.joint}" for fitted in plan.fitted],
+        },
+        "covering": _meshes(frame, unit_m),
+    }
+
+
+def _meshes(frame: Frame, unit_m: float) -> dict[str, Any]:
+    """Return the panels that take a covering, each as a fan of triangles about its middle."""
+    x: list[float] = []
+    y: list[float] = []
+    z: list[float] = []
+    i: list[int] = []
+    j: list[int] = []
+    k: list[int] = []
+    for panel in frame.panels:
+        if not panel.covering or panel.outline is None:
+            continue
+        corners = panel.outline.points(15.0)[:-1]
+        first = len(x)
+        middle = tuple(sum(axis) / len(corners) for axis in zip(*corners))
+        for a, b, c in (middle, *corners):
+            x.append(round(a / unit_m, 4))
+            y.append(round(b / unit_m, 4))
+            z.append(round(c / unit_m, 4))
+        for n in range(len(corners)):
+            i.append(first)
+            j.append(first + 1 + n)
+            k.append(first + 1 + (n + 1) % len(corners))
+    return {"x": x, "y": y, "z": z, "i": i, "j": j, "k": k}
+
+
+def chart_traces(points: list[Point], here: float, system: str) -> dict[str, dict[str, Any]]:
+    """Return cost and waste across the range, and the reader's own place on both."""
+    unit = "mm" if system == "metric" else "in"
+    along = [round(units.in_unit(point.value, unit), 2) for point in points]
+    mine = [n for n, point in enumerate(points) if point.value == here]
+    cost = [round(point.cost, 2) for point in points]
+    waste = [round(100 * point.waste_share, 2) for point in points]
+    sticks = [f"{point.sticks} sticks" for point in points]
+    return {
+        "cost": {"x": along, "y": cost, "text": sticks},
+        "waste": {"x": along, "y": waste, "text": sticks},
+        "cost here": {"x": [along[n] for n in mine], "y": [cost[n] for n in mine], "text": ["yours"] * len(mine)},
+        "waste here": {"x": [along[n] for n in mine], "y": [waste[n] for n in mine], "text": ["yours"] * len(mine)},
+    }
+
+
+def jump_line(found: list[Jump], here: float, label: str, currency: str, system: str) -> str:
+    """Return what the chart says about the next stick, as its title."""
+    ahead = next((jump for jump in found if jump.after.value > here and jump.after.sticks > jump.before.sticks), None)
+    if ahead is None:
+        return "No further stick is needed above your size" if found else "The number of sticks does not change"
+    at = units.write(ahead.before.value, "length", system)
+    more = units.write(ahead.after.cost - ahead.before.cost, "money", "metric", unit=currency)
+    return f"{label} over {at}: one stick more, {more} more"
+
+
+def _eye(frame: Frame) -> dict[str, float]:
+    """Return where the camera stands, so that a long frame is not clipped."""
+    sides = [max(values) - min(values) for values in zip(*(joint.at for joint in frame.joints.values()))]
+    long = max(sides)
+    flat = 1.0 + 0.25 * (long / max(sorted(sides)[1], 0.3) - 1.0)
+    far = EYE_M * min(max(flat, 1.0), 2.0)
+    return {"x": -0.55 * far, "y": -0.95 * far, "z": 0.35 * far}
+
+
+def figure(found: Drawn) -> go.Figure:
+    """Return the figure: the frame above, cost and waste beneath it."""
+    fig = make_subplots(
+        rows=3, cols=1, specs=[[{"type": "scene"}], [{"type": "xy"}], [{"type": "xy"}]],
+        row_heights=[0.55, 0.25, 0.2], vertical_spacing=0.07, shared_xaxes=False,
+    )  # fmt: skip
+    kept, hover = found.traces, "%{text}<extra></extra>"
+    fig.add_trace(
+        go.Scatter3d(
+            uid="tubes", name="tubes", mode="lines", line={"color": TUBE, "width": 7}, hovertemplate=hover,
+            connectgaps=False, **kept["tubes"],
+        ), row=1, col=1,
+    )  # fmt: skip
+    fig.add_trace(
+        go.Scatter3d(
+            uid="joints", name="joints", mode="markers", marker={"color": JOINT, "size": 4}, hovertemplate=hover,
+            **kept["joints"],
+        ), row=1, col=1,
+    )  # fmt: skip
+    fig.add_trace(
+        go.Mesh3d(uid="covering", name="covering", color=NET, opacity=0.22, hoverinfo="skip", **kept["covering"]),
+        row=1, col=1,
+    )  # fmt: skip
+    for row, uid, colour, dash, ending in ((2, "cost", COST, "solid", ""), (3, "waste", WASTE, "dot", " %")):
+        for trace in _curve(uid, kept, {"color": colour, "width": 2, "dash": dash}, ending):
+            fig.add_trace(trace, row=row, col=1)
+    _laid_out(fig, found)
+    return fig
+
+
+def _curve(uid: str, kept: dict[str, dict[str, Any]], line: dict[str, Any], ending: str) -> Iterator[go.Scatter]:
+    """Yield a curve and the reader's own place on it."""
+    told, here = f"%{{y}}{ending}, %{{text}}<extra></extra>", f"{uid} here"
+    yield go.Scatter(uid=uid, name=uid, mode="lines", line=line, hovertemplate=told, **kept[uid])
+    mark = {"color": HERE, "size": 10, "symbol": "diamond"}
+    said = {"mode": "markers+text", "textposition": "top center", "hovertemplate": told}
+    yield go.Scatter(uid=here, name=here, marker=mark, **said, **kept[here])
+
+
+def _laid_out(fig: go.Figure, found: Drawn) -> None:
+    axis = {
+        "title": {"text": ""}, "showspikes": False, "gridcolor": "#d5d9dd", "backgroundcolor": "#ffffff",
+        "nticks": 4, "ticksuffix": found.suffix, "tickfont": {"size": 11},
+    }  # fmt: skip
+    fig.update_scenes(
+        aspectmode="data", camera={"eye": found.eye, "projection": {"type": "perspective"}},
+        xaxis=axis, yaxis=axis, zaxis=axis,
+    )  # fmt: skip
+    fig.update_xaxes(gridcolor="#e7eaec", zeroline=False, showline=True, linecolor="#8b949b")
+    fig.update_yaxes(gridcolor="#e7eaec", zeroline=False, showline=True, linecolor="#8b949b", rangemode="tozero")
+    fig.update_layout(
+        height=HEIGHT_PX, showlegend=False, uirevision="keep", font=FONT, paper_bgcolor="#ffffff",
+        plot_bgcolor="#ffffff", margin={"l": 64, "r": 16, "t": 8, "b": 48},
+        annotations=[{
+            "text": found.title, "xref": "paper", "yref": "paper", "x": 0, "y": 0.468, "xanchor": "left",
+            "yanchor": "bottom", "showarrow": False, "font": FONT | {"size": 15},
+        }],
+    )  # fmt: skip
+    fig.layout.yaxis.title = {"text": found.cost_title}
+    fig.layout.yaxis2.title = {"text": "Waste, %"}
+    fig.layout.xaxis2.title = {"text": found.range_title}
+
+
+def widget(found: Drawn) -> Any:
+    """Return the figure as a live one, changed in place by `update`."""
+    with _left_out("rfc3987_syntax"):
+        live = go.FigureWidget(figure(found))
+    return live
+
+
+@contextmanager
+def _left_out(module: str) -> Iterator[None]:
+    """Import without an optional module.
+
+    A live figure imports nbformat, whose schema checker builds a grammar for addresses in other scripts: seconds of
+    work, the longest part of opening the figure, for a check that no figure makes. It does without where that module
+    is not installed.
+    """
+    if module in sys.modules:
+        yield
+        return
+    sys.modules[module] = None  # type: ignore[assignment]
+    try:
+        yield
+    finally:
+        del sys.modules[module]
+
+
+def update(live: Any, found: Drawn) -> None:
+    """Change the live figure in place, in one message."""
+    with live.batch_update():
+        for trace in live.data:
+            for name, values in found.traces[trace.name].items():  # a live figure gives its traces other uids
+                trace[name] = values
+        live.layout.annotations[0].text = found.title
+        live.layout.yaxis.title.text = found.cost_title
+        live.layout.xaxis2.title.text = found.range_title
+        for axis in (live.layout.scene.xaxis, live.layout.scene.yaxis, live.layout.scene.zaxis):
+            axis.ticksuffix = found.suffix
+
+
+def empty(live: Any) -> None:
+    """Take every number out of the live figure."""
+    with live.batch_update():
+        for trace in live.data:
+            for name in ("x", "y", "z", "text", "i", "j", "k"):
+                if name in trace:
+                    trace[name] = []
+        live.layout.annotations[0].text = ""

@@ -1,0 +1,312 @@
+"""The headings of a panel and what stands under each: a plan comes in, text for the page goes out. No widget here.
+
+A section says under which heading it stands, one line that sums it up while it is folded, and its page. Sections read
+the records of a plan, not its DataFrames, so that a step of a slider stays cheap.
+"""
+
+import html
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from gardenframe import units, working
+from gardenframe.geometry.pieces import Piece
+from gardenframe.materials import sources
+from gardenframe.materials.shop import TAPES
+from gardenframe.output.bars import StickRow, cutting_bars
+from gardenframe.output.drawings import drawing
+from gardenframe.road import Plan
+from gardenframe.teaching.page import Card, Column, cards, count, escape, note, sentences, table
+
+MINUTES_AN_HOUR = 60
+WIDE, HALF = "wide", "half"
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """How results are read: the unit system, and how wide they stand on the page. [px]"""
+
+    system: str = "metric"
+    width_px: float = 820.0
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One heading of the results.
+
+    `page` and `sums_up` take a plan and how it is read. `kind` is html, math (typeset) or figure (drawn by `figures`).
+    `slow` says that it may change at rest, when everything is proved.
+    """
+
+    key: str
+    heading: str
+    page: Callable[[Plan, Reader], str]
+    sums_up: Callable[[Plan, Reader], str]
+    kind: str = "html"
+    width: str = WIDE
+    slow: bool = False
+    offered: Callable[[Plan], bool] = lambda plan: True
+
+
+def length(value_m: float, system: str) -> str:
+    """Return a length for a column that names its unit: the bare number of mm, or feet and inches.
+
+    >>> length(1.8923, "metric"), length(1.8923, "us")
+    ('1892', '6 ft 2 1/2 in')
+    """
+    text = units.write(value_m, "length", system)
+    return text.removesuffix(" mm") if system == "metric" else text
+
+
+def unit_of_length(system: str) -> str:
+    """Return the unit that heads a column of lengths; feet and inches stand in every cell."""
+    return "mm" if system == "metric" else ""
+
+
+def money(amount: float, plan: Plan) -> str:
+    """Return an amount in the price table's currency."""
+    return units.write(amount, "money", "metric", unit=plan.cost.currency)
+
+
+def exact(piece: Piece, system: str) -> str:
+    """Return a piece's exact length: tenths of a mm, hundredths of an inch."""
+    if system == "metric":
+        return f"{piece.length_m * 1000:.1f}"
+    return f"{piece.length_m / units.INCH_M:.2f}"
+
+
+# --- the line of key numbers
+
+
+def key_numbers(plan: Plan, reader: Reader) -> str:
+    """Return the key numbers of a plan."""
+    cost, pieces = plan.cost, plan.cut
+    longest = max(pieces, key=lambda piece: piece.length_m, default=None)
+    cuttings = list(plan.cutting.values())
+    stock = sum(cutting.stock_length for cutting in cuttings)
+    waste = sum(cutting.waste for cutting in cuttings) / stock if stock else 0.0
+    sticks = sum(cutting.sticks for cutting in cuttings)
+    found = [
+        Card("cost", "Cost", money(cost.usual, plan), f"{money(cost.low, plan)} to {money(cost.high, plan)}"),
+        Card("sticks", "Sticks to cut", str(sticks), f"{units.write(waste, 'share', reader.system)} is waste"),
+        Card("pieces", "Pieces", str(sum(p.count for p in pieces)), count(len(pieces), "length")),
+        Card(
+            "mass", "Mass of tube", units.write(tube_mass_kg(plan), "mass", reader.system, digits=1), "without fittings"
+        ),
+    ]
+    if longest:
+        found.append(
+            Card("longest", "Longest piece", units.write(longest.cut_m, "length", reader.system), longest.mark)
+        )
+    minutes = sum(plan.steps["minutes"])
+    found.append(Card("time", "Time to build", hours(minutes), f"{max(plan.steps['people'])} people to stand it"))
+    return cards(found)
+
+
+def tube_mass_kg(plan: Plan) -> float:
+    """Return the mass of all pieces. [kg]"""
+    return sum(p.length_m * p.count * plan.shop.member(p.member).mass_kg_per_m for p in plan.cut)
+
+
+def hours(minutes: float) -> str:
+    """Return minutes as hours and minutes, to five minutes.
+
+    >>> hours(192), hours(50), hours(58)
+    ('3 h 10 min', '50 min', '1 h')
+    """
+    whole, rest = divmod(round(minutes / 5) * 5, MINUTES_AN_HOUR)
+    words = ([f"{whole} h"] if whole else []) + ([f"{rest} min"] if rest or not whole else [])
+    return " ".join(words)
+
+
+# --- the drawing
+
+
+def drawing_page(plan: Plan, reader: Reader) -> str:
+    """Return the dimensioned drawing, as wide as the page."""
+    members, title = plan.shop.members, f"{plan.build.title}, dimensioned"
+    return drawing(plan.frame, plan.marks, reader.system, width_px=reader.width_px, members=members, title=title)
+
+
+def drawing_line(plan: Plan, reader: Reader) -> str:
+    """Return what is drawn."""
+    return "front, side and plan"
+
+
+# --- pieces and fittings
+
+
+def pieces_page(plan: Plan, reader: Reader) -> str:
+    """Return the table of pieces: what is cut, and the exact length behind it."""
+    exact_unit = "mm" if reader.system == "metric" else "in"
+    columns = (
+        Column("Mark"), Column("Part"), Column("Cut", unit_of_length(reader.system), number=True),
+        Column("Exact", exact_unit, number=True), Column("Count", number=True),
+    )  # fmt: skip
+    rows = [(p.mark, p.role, length(p.cut_m, reader.system), exact(p, reader.system), p.count) for p in plan.cut]
+    members = {plan.shop.member(p.member).label for p in plan.cut}
+    return table("Pieces to cut", columns, rows) + note(f"All of {' and '.join(sorted(members))}." if members else "")
+
+
+def pieces_line(plan: Plan, reader: Reader) -> str:
+    """Return how many pieces of how many lengths."""
+    return f"{count(sum(p.count for p in plan.cut), 'piece')}, {count(len(plan.cut), 'length')}"
+
+
+def fittings_page(plan: Plan, reader: Reader) -> str:
+    """Return the table of fittings, like ones together, with what each takes off a tube's end."""
+    sizes = {fitted.size: plan.shop.member(fitted.size).label for fitted in plan.fitted}
+    rows: dict[tuple[str, str, str], int] = {}
+    for fitted in plan.fitted:
+        stop = fitted.row.centre_to_stop_mm / 1000 if fitted.row and any(fitted.setbacks.values()) else None
+        angles = ", ".join(f"{angle:.3g}°" for angle in dict.fromkeys(fitted.angles_deg)) or "none"
+        name = f"{fitted.label}, {sizes[fitted.size]}" if len(sizes) > 1 else fitted.label
+        key = (name, angles, "none" if stop is None else length(stop, reader.system))
+        rows[key] = rows.get(key, 0) + fitted.count
+    columns = (
+        Column("Fitting"), Column("Angles"), Column("Set-back", unit_of_length(reader.system), number=True),
+        Column("Count", number=True),
+    )  # fmt: skip
+    told = "Fitting sizes are invented: measure yours, put them in the fittings table, and every length follows."
+    for_all = f"For {next(iter(sizes.values()))}. " if len(sizes) == 1 else ""
+    return table("Fittings", columns, [(*key, number) for key, number in rows.items()]) + note(for_all + told)
+
+
+def fittings_line(plan: Plan, reader: Reader) -> str:
+    """Return how many fittings, caps not counted."""
+    return count(sum(f.count for f in plan.fitted if f.key), "fitting")
+
+
+# --- what to buy
+
+
+def bill_page(plan: Plan, reader: Reader) -> str:
+    """Return the bill with its sum at usual prices, and the sum at low and high ones."""
+    cost, currency = plan.cost, plan.cost.currency
+    columns = (
+        Column("Item"), Column("Needed", number=True), Column("Buy", number=True), Column("Sold by"),
+        Column("Price", currency, number=True), Column("Cost", currency, number=True),
+    )  # fmt: skip
+    rows = [
+        (row.label, f"{row.needed - row.on_hand:g}", row.bought, row.unit, f"{row.price:.2f}", f"{row.cost:.2f}")
+        for row in plan.bill_rows
+    ]
+    tax = f", with {units.write(plan.shop.tax, 'share', reader.system)} tax" if plan.shop.tax else ""
+    page = table("Bill", columns, rows, (f"Together{tax}", "", "", "", "", f"{cost.usual:,.2f}"))
+    spread = f"{money(cost.low, plan)} at low prices, {money(cost.high, plan)} at high ones."
+    return page + note(f"{spread} Prices are invented: put your shop's own in the price table. Tools are not counted.")
+
+
+def bill_line(plan: Plan, reader: Reader) -> str:
+    """Return the cost."""
+    return money(plan.cost.usual, plan)
+
+
+# --- doing it
+
+
+def working_page(plan: Plan, reader: Reader) -> str:
+    """Return the shown arithmetic, typeset where it stands: a heading, then its steps aligned at the equals signs."""
+    parts = (
+        f"<h4>{escape(heading)}</h4>{html.escape(working.latex(steps), quote=False)}"
+        for heading, steps in plan.worked(reader.system).items()
+        if steps
+    )
+    return "".join(parts)
+
+
+def working_line(plan: Plan, reader: Reader) -> str:
+    """Return what the working is for."""
+    return "every number, worked by hand"
+
+
+def steps_page(plan: Plan, reader: Reader) -> str:
+    """Return the steps in order."""
+    columns = (
+        Column("", number=True), Column("Step"), Column("Tool"), Column("People", number=True),
+        Column("Time", "min", number=True),
+    )  # fmt: skip
+    found = zip(plan.steps["step"], plan.steps["tool"], plan.steps["people"], plan.steps["minutes"], strict=True)
+    rows = [(n, step, tool, people, round(minutes)) for n, (step, tool, people, minutes) in enumerate(found, 1)]
+    return table("Steps of building", columns, rows) + note("Times are common practice, no source; yours will differ.")
+
+
+def steps_line(plan: Plan, reader: Reader) -> str:
+    """Return how many steps and how long."""
+    return f"{count(len(plan.steps), 'step')}, about {hours(sum(plan.steps['minutes']))}"
+
+
+def cautions_page(plan: Plan, reader: Reader) -> str:
+    """Return the cautions that apply, and where they come from."""
+    rows = plan.caution_rows
+    known = sources.load_sources()
+    told = "; ".join(dict.fromkeys(known[row.source].title for row in rows))
+    ending = "Local codes and licensed practice come first. No result here is called safe."
+    return sentences(row.text for row in rows) + note(f"{ending} Sources: {told}.")
+
+
+def cautions_line(plan: Plan, reader: Reader) -> str:
+    """Return how many cautions apply."""
+    return f"{len(plan.caution_rows)} that apply here"
+
+
+def nothing(plan: Plan, reader: Reader) -> str:
+    """Return no text: the figure draws itself."""
+    return ""
+
+
+def turn_line(plan: Plan, reader: Reader) -> str:
+    """Return nothing: the figure's own title says it."""
+    return ""
+
+
+# --- sticks
+
+
+def stick_rows(plan: Plan, member: str) -> list[StickRow]:
+    """Return the sticks of a member as they are cut, like ones together: length, (mark, length) of pieces, kerf, times.
+
+    A length that several marks share takes them in turn, as many of each as are needed. Lengths in m.
+    """
+    cutting, mark_m = plan.cutting[member], TAPES[plan.shop.tape] / 1000
+    left: dict[int, list[str]] = {}
+    for piece in plan.cut:
+        if piece.member == member:
+            left.setdefault(piece.cut, []).extend([piece.mark] * piece.count)
+    counted: dict[tuple[float, tuple[tuple[str, float], ...]], int] = {}
+    for stick in cutting.sticks_list():
+        key = (stick.stock * mark_m, tuple((left[cut].pop(0), cut * mark_m) for cut in stick.pieces))
+        counted[key] = counted.get(key, 0) + 1
+    return [(stock, pieces, cutting.kerf * mark_m, times) for (stock, pieces), times in counted.items()]
+
+
+def cutting_page(plan: Plan, reader: Reader) -> str:
+    """Return each member's sticks drawn as bars, and how good the plan is."""
+    parts = []
+    for member, cutting in plan.cutting.items():
+        label = plan.shop.member(member).label
+        bars = cutting_bars(stick_rows(plan, member), reader.system, reader.width_px, title=f"Cutting plan, {label}")
+        kerf = units.write(cutting.kerf * TAPES[plan.shop.tape] / 1000, "length", reader.system)
+        least = "No plan buys less" if cutting.proven else "The best plan found; a cheaper one is not ruled out"
+        told = f"{label}. {least}. Each cut removes {kerf} ({plan.shop.cutter})."
+        parts.append(bars + note(told))
+    return "".join(parts)
+
+
+def cutting_line(plan: Plan, reader: Reader) -> str:
+    """Return how many sticks, and whether fewer are impossible."""
+    sticks = sum(cutting.sticks for cutting in plan.cutting.values())
+    proven = all(cutting.proven for cutting in plan.cutting.values())
+    return f"{count(sticks, 'stick')}, {'no plan buys less' if proven else 'best found so far, not proven'}"
+
+
+def sections() -> Iterator[Section]:
+    """Yield the sections of a plan in the order of the page."""
+    yield Section("drawing", "Drawing", drawing_page, drawing_line)
+    yield Section("pieces", "Pieces", pieces_page, pieces_line, width=HALF)
+    yield Section("fittings", "Fittings", fittings_page, fittings_line, width=HALF)
+    yield Section("cutting", "Cutting plan", cutting_page, cutting_line, slow=True)
+    yield Section("bill", "Bill", bill_page, bill_line, slow=True)
+    yield Section("working", "Working", working_page, working_line, kind="math")
+    yield Section("turn", "Turn it round, and what one more stick costs", nothing, turn_line, kind="figure", slow=True)
+    yield Section("steps", "Steps", steps_page, steps_line)
+    yield Section("cautions", "Cautions", cautions_page, cautions_line)
