@@ -11,6 +11,7 @@ from functools import cache, cached_property
 import numpy as np
 
 from gardenframe import tables
+from gardenframe.errors import InputError
 from gardenframe.strength.bays import Bays, between_posts, place_in_words
 from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.response import Response
@@ -198,5 +199,8 @@ class Deflection:
 
 def deflection(response: Response, moved_m: Floats, limits: Mapping[str, Limit] | None = None) -> Deflection:
     """Return the movements of a response against limits, ours if none are given."""
+    chosen = our_limits() if limits is None else limits
+    if "other" not in chosen:
+        raise InputError("deflection limits", ", ".join(chosen), "a row `other` for members of no named role")
     three = moved_m[:, :, :: (moved_m.shape[2] - 1) // 2]  # ends and middle of an element are enough
-    return Deflection(response, three, our_limits() if limits is None else limits)
+    return Deflection(response, three, chosen)

@@ -9,12 +9,16 @@ from frames_for_tests import beam, hoop_house, portal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import gardenframe
+from gardenframe.builds import ALL
 from gardenframe.geometry.frame import Frame, Joint, Run, Support
+from gardenframe.materials import sources
+from gardenframe.materials.fixings import load_fixings
 from gardenframe.materials.members import load_members
 from gardenframe.strength import checks, steel, timber
 from gardenframe.strength.bays import between_braces, between_posts
 from gardenframe.strength.capacities import capacities
-from gardenframe.strength.cases import Case, Combination, JointLoad, LineLoad
+from gardenframe.strength.cases import Case, Combination, JointLoad, LineLoad, self_weight
 from gardenframe.strength.members import sampled, strength
 from gardenframe.strength.stiffness import solve
 
@@ -263,6 +267,16 @@ def test_longer_posts_use_more(height_m, times):
         assert by_kind(rows[1], kind).ratio > by_kind(rows[0], kind).ratio
 
 
+@pytest.mark.parametrize("member", ["bar-12", "timber-2x4", "timber-4x4", "pvc-1"])
+def test_the_working_comes_to_the_row_in_other_materials(member):
+    """The last line of the working is the ratio in the table for bar, timber and plastic pipe too."""
+    response, combinations = loaded(hoop_house(hoops=2, member=member), 4.0, 6.0)
+    found = checks.check(response, (), MEMBERS, combinations)
+    for row in found.rows:
+        if row.kind == "strength":
+            assert found.working_of(row)[-1].value == pytest.approx(row.ratio, rel=1e-9)
+
+
 @pytest.mark.parametrize("order", ["first", "amplified", "second"])
 def test_the_working_comes_to_the_row(order):
     """The last line of the working of the governing member is the ratio in the table; the first names its length."""
@@ -289,6 +303,27 @@ def test_the_table_is_what_a_reader_sees():
     assert {row.run for row in every} == set(response.mesh.frame.runs)
     assert max(row.ratio for row in every) == max(row.ratio for row in found.rows if row.kind == "strength")
     assert found.governing.ratio == max(row.ratio for row in found.every_row)
+
+
+@pytest.mark.parametrize("order", ["first", "amplified", "second"])
+def test_a_trellis_gives_a_table_that_can_be_read(order):
+    """The trellis as it comes: 8 to 14 rows, every number finite, and a known source beside each."""
+    plan = gardenframe.plan(ALL["trellis"]())
+    runs = plan.frame.runs
+    cases = [
+        self_weight(plan.frame, {key: member.mass_kg_per_m for key, member in MEMBERS.items()}),
+        Case(key="W+y", loads=tuple(LineLoad(run=key, force_n_per_m=(0, 20.0, 0)) for key in runs)),
+    ]
+    combinations = [Combination(key="D + 0.6 W", factors={"D": 1.0, "W+y": 0.6})]
+    response = solve(plan.frame, cases, combinations, order=order)
+    force = {panel.panel: {"W+y": 300.0} for panel in plan.covered}
+    found = checks.check(
+        response, plan.fitted, MEMBERS, combinations, covered=plan.covered, panel_force_n=force, fixings=load_fixings()
+    )
+    assert 8 <= len(found.table) <= 14
+    assert np.isfinite(found.table["ratio"]).all()
+    assert (found.table["ratio"] > 0).all()
+    assert all(sources.how_known(key) for key in found.table["source"])
 
 
 def test_samples_are_those_of_the_response():

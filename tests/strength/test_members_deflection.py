@@ -7,6 +7,7 @@ from frames_for_tests import beam, hoop
 from hypothesis import given
 from hypothesis import strategies as st
 
+from gardenframe.errors import InputError
 from gardenframe.geometry.frame import Frame, Joint, Run, Support
 from gardenframe.materials.members import load_members
 from gardenframe.strength.cases import Case, JointLoad, LineLoad
@@ -91,3 +92,13 @@ def test_limits_say_that_they_have_no_source():
     limits = load_limits()
     assert {limit.source for limit in limits.values()} == {"deflection-practice"}
     assert limits["other"].measure == "span"
+
+
+def test_a_table_of_limits_without_a_row_for_the_rest_is_refused():
+    """A reader's own table must say what holds for a role it does not name."""
+    response = solve(beam([1.0], (FIXED, "")), Case(key="D", loads=(JointLoad(joint="B", force_n=(0, 0, -1.0)),)))
+    own = {"post": load_limits()["post"]}
+    with pytest.raises(
+        InputError, match=r"^deflection limits: got 'post', needs a row `other` for members of no named"
+    ):
+        deflection(response, sampled(response)[1], own)
