@@ -21,7 +21,7 @@ from gardenframe.output.svg import (
     text_box,
 )
 
-LONGEST_PX, LEAST_PX = 46.0, 4.0
+LONGEST_PX, LEAST_PX, HEAD_PX = 46.0, 4.0, 12.0
 
 
 def arrows_drawn(arrows: Sequence[tuple[Vector, Vector, str]], view: View, taken: Taken) -> str:
@@ -38,15 +38,15 @@ def arrows_drawn(arrows: Sequence[tuple[Vector, Vector, str]], view: View, taken
             continue
         x, y = view.point(point)
         shafts.append(segment(x - dx, y - dy, x, y))
-        taken.take_line((x - dx, y - dy), (x, y), 5.0)
-        heads.append(arrowhead(x, y, dx / length, dy / length, min(7.0, length)))
+        heads.append(arrowhead(x, y, dx / length, dy / length, min(HEAD_PX, length)))
         if label:
-            at = (x - dx * 1.1, y - dy * 1.1 + 4)
+            at = (x - dx * 1.12, y - dy * 1.12 + (4 if abs(dx) > abs(dy) else -1 if dy > 0 else 9))
             anchor = "middle" if abs(dx) < abs(dy) else "end" if dx > 0 else "start"
             box = airy(text_box(*at, label, anchor))
             if taken.free(*box):
                 taken.take(*box)
                 said.append(text(*at, label, anchor, fill=VERMILION))
+        taken.take_line((x - dx, y - dy), (x, y), 5.0)
     return lines("".join(shafts), 1.4, VERMILION) + f'<path d="{"".join(heads)}" fill="{VERMILION}"/>' + "".join(said)
 
 

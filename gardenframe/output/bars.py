@@ -165,7 +165,7 @@ def _scale(x: float, y: float, longest: float, scale: float, system: str, width_
         at = x + i * step * scale
         drawn.append(segment(at, y, at, y + 5))
         words = _tick(i * step, system) if i else "0"
-        said.append(text(min(at, width_px - 2 - text_width(words) / 2), y + 18, words))
+        said.append(text(min(at, width_px - 3 - text_width(words) / 2), y + 18, words))
     unit = "mm" if system == "metric" else ""
     return lines("".join(drawn), 0.9) + "".join(said) + (text(x - 10, y + 18, unit, "end") if unit else "")
 

@@ -121,7 +121,7 @@ def in_rows(all_of: Iterable[Measured], limits: tuple[float, float]) -> list[Pla
         rows.setdefault(row, []).append(span)
         placed.append(Placed(one, row, words, at, span))
     used = {row: i + 1 for i, row in enumerate(sorted(rows))}
-    return [replace(p, row=used[p.row]) for p in placed]
+    return [Placed(p.measured, used[p.row], p.words, p.at, p.span) for p in placed]
 
 
 def _text_place(one: Measured, limits: tuple[float, float]) -> tuple[str, float, tuple[float, float]]:

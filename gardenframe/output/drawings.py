@@ -12,7 +12,7 @@ from typing import Any
 from gardenframe import units
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.scene import VIEWS, Body
-from gardenframe.geometry.vectors import Vector
+from gardenframe.geometry.vectors import Vector, distance
 from gardenframe.output import members_drawn, scenery
 from gardenframe.output.arrows import arrows_drawn, deflected_drawn, swings_drawn
 from gardenframe.output.dimensions import aligned, length_text
@@ -87,8 +87,8 @@ def drawing(
         page.add(swings_drawn(frame, view))
         page.aligned(view)
         page.bodies_named(view)
-    left_out = page.mark(list(marks))
-    foot, height = legend(layout, system, left_out, width_px)
+    page.mark(list(marks))
+    foot, height = legend(layout, system, page.left_out, width_px)
     page.add(foot)
     return sheet(page.svg(), width_px, height, title, _described(frame, system, views, title))
 
@@ -106,6 +106,7 @@ class _Page:
         self.parts: list[str] = []
         self.written: list[str] = []
         self.boxes: list[Box] = []
+        self.left_out: list[str] = []  # what found no room
         self.taken = Taken(layout.width, layout.height)
         self.seen = {name: seen_in(view, runs) for name, view in layout.views.items()}
         for name, (x, y) in layout.titles.items():
@@ -178,10 +179,13 @@ class _Page:
         for dimension in self.frame.dimensions:
             if dimension.view == view.name and dimension.axis == "aligned":
                 found = aligned(dimension, view, self.taken, self.system)
-                if found:
-                    svg, words, (x, y), turn = found
-                    self.add(svg)
-                    self.write(x, y, words, turn=turn)
+                if not found:
+                    length = length_text(distance(dimension.start, dimension.end), self.system)
+                    self.left_out.append(f"{dimension.name} {length}".strip())
+                    continue
+                svg, words, (x, y), turn = found
+                self.add(svg)
+                self.write(x, y, words, turn=turn)
 
     def bodies_named(self, view: View) -> None:
         """Name what stands round the frame, where there is room."""
@@ -197,12 +201,12 @@ class _Page:
             if label:
                 self.put(label, bold=False)
 
-    def mark(self, marks: list[Mark]) -> list[str]:
-        """Put marks beside pieces; return those that found no room."""
+    def mark(self, marks: list[Mark]) -> None:
+        """Put marks beside pieces, and keep those that found no room."""
         labels, left_out = marked(self.frame, marks, list(self.layout.views.values()), self.runs, self.taken)
         for label in labels:
             self.put(label, bold=True)
-        return left_out
+        self.left_out += left_out
 
     def svg(self) -> str:
         """Return all of it, words on top on a light ground."""

@@ -4,13 +4,13 @@ Boxes and lines come in; a free place, or None, goes out.
 """
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from gardenframe.output.svg import ASCENT, DESCENT, TEXT_PX, Box, Point, text_width
 
 CELL_PX = 3.0
 AIR_PX = 1.5  # kept free round every text
+HALF_PX = (ASCENT + DESCENT) * TEXT_PX / 2
 BESIDE_PX = 3.2  # from a tube to the label beside it
 ALONG = (0.5, 0.38, 0.62, 0.26, 0.74, 0.14, 0.86)  # where on a piece its label may stand, best first
 LEADERS_PX = (26.0, 40.0, 58.0, 80.0, 110.0)
@@ -75,7 +75,7 @@ def airy(box: Box) -> Box:
     return (box[0] - AIR_PX, box[1] - AIR_PX, box[2] + AIR_PX, box[3] + AIR_PX)
 
 
-def beside(words: str, ends: tuple[Point, Point], width: float, taken: Taken, leaders: bool = True) -> Label | None:
+def beside(words: str, ends: tuple[Point, Point], width: float, taken: Taken) -> Label | None:
     """Return a bold label in a free place beside a straight piece, which it then takes, or None.
 
     Parameters
@@ -86,38 +86,41 @@ def beside(words: str, ends: tuple[Point, Point], width: float, taken: Taken, le
         How wide the piece is drawn. [px]
     taken : Taken
         What words and lines have taken.
-    leaders : bool
-        Whether the label may stand away from the piece, with a leader.
     """
-    half_w, half_h = text_width(words, bold=True) / 2, (ASCENT + DESCENT) * TEXT_PX / 2
-    for centre, foot in _places(ends, width, half_w, half_h, leaders):
-        box = (centre[0] - half_w, centre[1] - half_h, centre[0] + half_w, centre[1] + half_h)
-        if taken.free(*box):
-            taken.take(*airy(box))
-            leader = (foot, _edge(box, foot)) if foot else None
-            return Label(words, centre[0], centre[1] + half_h - DESCENT * TEXT_PX, box, leader)
-    return None
-
-
-def _places(
-    ends: tuple[Point, Point], width: float, half_w: float, half_h: float, leaders: bool
-) -> Iterator[tuple[Point, Point | None]]:
-    """Yield centres of a label, best first: close by, then farther off with the foot of a leader."""
     (ax, ay), (bx, by) = ends
+    half_w, half_h = text_width(words, bold=True) / 2, HALF_PX
     length = math.hypot(bx - ax, by - ay)
     nx, ny = ((by - ay) / length, (ax - bx) / length) if length > 1 else (1.0, 0.0)
     if ny > 1e-9 or (abs(ny) < 1e-9 and nx < 0):  # first above a level piece, to the right of an upright one
         nx, ny = -nx, -ny
     off = width / 2 + BESIDE_PX + abs(nx) * half_w + abs(ny) * half_h
     for t in ALONG if length > 1 else ALONG[:1]:
-        x, y = ax + (bx - ax) * t, ay + (by - ay) * t
-        yield (x + nx * off, y + ny * off), None
-        yield (x - nx * off, y - ny * off), None
-    for reach in LEADERS_PX if leaders else ():
+        for side in (off, -off):
+            x, y = ax + (bx - ax) * t + nx * side, ay + (by - ay) * t + ny * side
+            if taken.free(x - half_w, y - half_h, x + half_w, y + half_h):
+                return _at(words, x, y, half_w, taken)
+    return None
+
+
+def led(words: str, ends: tuple[Point, Point], taken: Taken) -> Label | None:
+    """Return a bold label in a free place away from a straight piece, with a leader to it, or None."""
+    (ax, ay), (bx, by) = ends
+    half_w, half_h = text_width(words, bold=True) / 2, HALF_PX
+    for reach in LEADERS_PX:
         for t in ALONG[:3]:
             foot = (ax + (bx - ax) * t, ay + (by - ay) * t)
             for c, s in LEADER_WAYS:
-                yield (foot[0] + c * (reach + half_w), foot[1] + s * (reach + half_h / 2)), foot
+                x, y = foot[0] + c * (reach + half_w), foot[1] + s * (reach + half_h / 2)
+                if taken.free(x - half_w, y - half_h, x + half_w, y + half_h):
+                    return _at(words, x, y, half_w, taken, foot)
+    return None
+
+
+def _at(words: str, x: float, y: float, half_w: float, taken: Taken, foot: Point | None = None) -> Label:
+    """Return a label with its middle at a point, which it takes."""
+    box = (x - half_w, y - HALF_PX, x + half_w, y + HALF_PX)
+    taken.take(*airy(box))
+    return Label(words, x, y + HALF_PX - DESCENT * TEXT_PX, box, (foot, _edge(box, foot)) if foot else None)
 
 
 def _edge(box: Box, foot: Point) -> Point:
@@ -127,7 +130,7 @@ def _edge(box: Box, foot: Point) -> Point:
 
 def near(words: str, box: Box, taken: Taken, above: bool = False) -> Label | None:
     """Return a label in a free place inside a box, else just outside it, which it then takes, or None."""
-    half_w, half_h = text_width(words) / 2, (ASCENT + DESCENT) * TEXT_PX / 2
+    half_w, half_h = text_width(words) / 2, HALF_PX
     left, top, right, bottom = box
     mid_x, mid_y = (left + right) / 2, (top + bottom) / 2
     quarter, low = (right - left) / 4, bottom - half_h - 4
@@ -142,6 +145,5 @@ def near(words: str, box: Box, taken: Taken, above: bool = False) -> Label | Non
     for x, y in (*inside, *outside):
         place = (x - half_w, y - half_h, x + half_w, y + half_h)
         if taken.free(*place):
-            taken.take(*airy(place))
-            return Label(words, x, y + half_h - DESCENT * TEXT_PX, place)
+            return _at(words, x, y, half_w, taken)
     return None

@@ -26,7 +26,7 @@ from gardenframe.output.svg import Box, Point, text_width
 
 EDGE_PX, GAP_PX, TITLE_PX = 10.0, 22.0, 20.0
 TALLEST_PX, TALLEST_ALL_PX, LARGEST_SCALE = 400.0, 620.0, 450.0
-ROUNDS = 12
+ROUNDS = 12  # rows are only added, and there are few: two or three rounds are usual
 CELLS = {"plan": (0, 0), "front": (0, 1), "side": (1, 1)}  # column, row
 
 Span = tuple[float, float]
@@ -84,6 +84,8 @@ class _Sheet:
         for dimension in frame.dimensions or overall(*box):
             if dimension.view in names and (side := side_of(dimension)):
                 self.sides[dimension.view].setdefault(side, []).append(dimension)
+        self.wide_texts = {c: self._widest(0, c, ("above", "below")) for c in self.columns}
+        self.tall_texts = {r: self._widest(1, r, ("left", "right")) for r in self.rows}
         self.margins = {(n, s): room_px for n in names for s in ("left", "right", "above", "below")}
         self.least = {c: max(text_width(titles[n], bold=True) for n in names if CELLS[n][0] == c) for c in self.columns}
 
@@ -132,17 +134,24 @@ class _Sheet:
         limits = [LARGEST_SCALE, TALLEST_ALL_PX / sum(tall.values()), *(TALLEST_PX / t for t in tall.values())]
         return max(min(scale, *limits), 1.0)
 
+    def _widest(self, axis: int, index: int, sides: tuple[str, str]) -> float:
+        """Return the width of the longest shortest text on two sides of a column or row. [px]"""
+        texts = (
+            text_width(_shortest(d, self.system)) + 8
+            for n in self.names
+            if CELLS[n][axis] == index
+            for s in sides
+            for d in self.sides[n].get(s, ())
+        )
+        return max(texts, default=0.0)
+
     def least_px(self, column: int) -> float:
         """Return the least width of what stands in a column, margins left out. [px]"""
-        texts = [text_width(_shortest(d, self.system)) + 8 for n in self.names if CELLS[n][0] == column
-                 for s in ("above", "below") for d in self.sides[n].get(s, ())]  # fmt: skip
-        return max([*texts, self.least[column] - self.margin(0, column, "left")])
+        return max(self.wide_texts[column], self.least[column] - self.margin(0, column, "left"))
 
     def least_tall_px(self, row: int) -> float:
         """Return the least height of what stands in a row. [px]"""
-        texts = [text_width(_shortest(d, self.system)) + 8 for n in self.names if CELLS[n][1] == row
-                 for s in ("left", "right") for d in self.sides[n].get(s, ())]  # fmt: skip
-        return max([30.0, *texts])
+        return max(30.0, self.tall_texts[row])
 
     def lanes(self, name: str, scale: float) -> dict[str, Lane]:
         """Return the dimensions of a view in rows, from its origin."""

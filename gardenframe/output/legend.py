@@ -1,4 +1,4 @@
-"""The foot of a drawing: its units, its projection with the symbol, a scale bar, and marks that found no room."""
+"""The foot of a drawing: its units, its projection with the symbol, a scale bar, and what found no room."""
 
 from collections.abc import Sequence
 
@@ -56,10 +56,10 @@ def _bar(x: float, y: float, length: float) -> str:
 
 
 def _wrapped(left_out: Sequence[str], width: float) -> list[str]:
-    """Return the sentence on marks without room, in lines that fit."""
+    """Return the sentence on what found no room, in lines that fit."""
     if not left_out:
         return []
-    rows, line = [], "No room for the marks"
+    rows, line = [], "No room for"
     for i, mark in enumerate(left_out):
         more = f"{line} {mark}{',' if i < len(left_out) - 1 else ''}"
         if text_width(more) > width:

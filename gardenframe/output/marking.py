@@ -8,15 +8,15 @@ from math import hypot
 
 from gardenframe.geometry.arcs import Centreline
 from gardenframe.geometry.frame import Frame
-from gardenframe.geometry.vectors import Vector
-from gardenframe.output.labels import Label, Taken, beside
+from gardenframe.geometry.vectors import Vector, add, minus, times
+from gardenframe.output.labels import Label, Taken, beside, led
 from gardenframe.output.projection import Shape, View
 from gardenframe.output.svg import Point
 
 Mark = tuple[str, str, float, float]  # mark, run, from station, to station [m]
 PREFERRED = 0.6  # of the longest sight of a piece: enough for an earlier view
 MOST_LABELS = 26  # in one view; beyond, like pieces are named once
-SHORT_PX = 6.0
+MOST_TRIES, LEADER_TRIES = 6, 2  # of like pieces, at which a single label is tried
 
 
 def marked(
@@ -58,7 +58,7 @@ def _each(mark: str, spots: Iterable[tuple[int, tuple[Point, Point], float]], ta
     before = list(taken.rows)
     found = []
     for count, ends, width in spots:
-        label = beside(_counted(mark, count), ends, width, (taken), leaders=False)
+        label = beside(_counted(mark, count), ends, width, taken)
         if label is None:
             taken.rows[:] = before
             return None
@@ -68,27 +68,30 @@ def _each(mark: str, spots: Iterable[tuple[int, tuple[Point, Point], float]], ta
 
 def _once(mark: str, total: int, spots: Sequence[tuple[int, tuple[Point, Point], float]], taken: Taken) -> Label | None:
     """Return one label with the number of like pieces, by a leader where there is no room beside one."""
-    for leaders in (False, True):
-        for _, ends, width in spots[:12]:
-            label = beside(_counted(mark, total), ends, width, (taken), leaders)
-            if label:
-                return label
-    return None
+    words = _counted(mark, total)
+    for _, ends, width in spots[:MOST_TRIES]:
+        label = beside(words, ends, width, taken)
+        if label:
+            return label
+    return next((label for _, ends, _ in spots[:LEADER_TRIES] if (label := led(words, ends, taken))), None)
 
 
-def _middle(line: Centreline, start: float, finish: float) -> tuple[Vector, Vector, Vector, Vector]:
-    """Return the ends of a piece, and the ends of the short straight that stands for it at its middle."""
-    a, b = line.point(start), line.point(min(finish, line.length_m))
+def _middle(line: Centreline, start: float, finish: float) -> tuple[Vector, ...]:
+    """Return the ends of a piece, and of a bent one also the ends of the short part at its middle."""
     if line.straight:
-        return a, b, a, b
+        piece = line.pieces[0]
+        a, length = piece.start, line.length_m
+        step = times(minus(piece.end, a), 1 / length)
+        return add(a, times(step, start)), add(a, times(step, min(finish, length)))
     mid, half = (start + finish) / 2, (finish - start) / 20
-    return a, b, line.point(mid - half), line.point(mid + half)
+    ends = (start, min(finish, line.length_m), mid - half, mid + half)
+    return tuple(line.point(station) for station in ends)
 
 
-def _best(ends: tuple[Vector, Vector, Vector, Vector], views: Sequence[View]) -> tuple[int, tuple[Point, Point]]:
+def _best(ends: tuple[Vector, ...], views: Sequence[View]) -> tuple[int, tuple[Point, Point]]:
     """Return the view that shows a piece well, the earlier the better, and where."""
     seen = [view.points(ends) for view in views]
-    sizes = [max(hypot(b[0] - a[0], b[1] - a[1]), hypot(d[0] - c[0], d[1] - c[1])) for a, b, c, d in seen]
+    sizes = [max(hypot(b[0] - a[0], b[1] - a[1]) for a, b in zip(p[::2], p[1::2])) for p in seen]
     good = PREFERRED * max(sizes)
     index = next(i for i, length in enumerate(sizes) if length >= good)
-    return index, (seen[index][2], seen[index][3])
+    return index, (seen[index][-2], seen[index][-1])

@@ -6,6 +6,7 @@ fetch, so it looks the same on the screen and on paper. Nothing here knows what 
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from html import escape
 from itertools import pairwise
 
@@ -33,6 +34,7 @@ _EM |= dict.fromkeys("0123456789", 0.64)
 _OTHER_EM = 0.66
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, bold: bool = False) -> float:
     """Width that a text takes at most. [px]
 
