@@ -1,6 +1,6 @@
 """Runs parted at what braces them: which element lies in which bay, and how long that bay is."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -61,57 +61,42 @@ def carried(frame: Frame, contact: Contact) -> bool:
 
 def between_braces(mesh: Mesh, members: Mapping[str, Member]) -> Bays:
     """Return the bays between braces: the unbraced lengths of columns and beams."""
-    frame = mesh.frame
-    return _bays(mesh, {run: [braced(frame, c, members) for c in frame.on[run]] for run in mesh.runs})
+    return _bays(mesh, lambda contact: braced(mesh.frame, contact, members))
 
 
 def between_posts(mesh: Mesh) -> Bays:
     """Return the spans between what carries a run: what a deflection is measured over."""
-    frame = mesh.frame
-    return _bays(mesh, {run: [carried(frame, c) for c in frame.on[run]] for run in mesh.runs})
+    return _bays(mesh, lambda contact: carried(mesh.frame, contact))
 
 
-def _bays(mesh: Mesh, holds: Mapping[str, list[bool]]) -> Bays:
+def _bays(mesh: Mesh, holds: Callable[[Contact], bool]) -> Bays:
     """Return the stretches between the contacts that hold, and to the ends."""
     run_of: list[int] = []
     marks: list[float] = []
     stops: list[float] = []
-    air: list[tuple[bool, bool]] = []
-    frame, first = mesh.frame, mesh.first
-    for number, key in enumerate(mesh.runs):
-        contacts, held = frame.on[key], holds[key]
-        end_m = float(mesh.to_m[first[number + 1] - 1])
-        stations = [0.0]
-        stations += [
-            c.station_m for c, h in zip(contacts, held, strict=True) if h and 1e-3 < c.station_m < end_m - TOUCH_M
-        ]
-        stations.append(end_m)
-        many = len(stations) - 1
-        run_of += [number] * many
-        marks += stations[:-1]
-        stops += stations[1:]
-        open_ends = _in_the_air(frame, contacts, end_m)
-        air += [(i == 0 and open_ends[0], i == many - 1 and open_ends[1]) for i in range(many)]
+    free_start: list[bool] = []
+    free_end: list[bool] = []
+    frame, ends = mesh.frame, mesh.to_m[mesh.first[1:] - 1].tolist()
+    for number, (key, end_m) in enumerate(zip(mesh.runs, ends, strict=True)):
+        contacts = frame.on[key]
+        inside = [c for c in contacts if TOUCH_M < c.station_m < end_m - TOUCH_M]
+        inner = [c.station_m for c in inside if holds(c)]
+        many = len(inner)
+        run_of += [number] * (many + 1)
+        marks += [0.0, *inner]
+        stops += [*inner, end_m]
+        tips = [c for c in contacts if not TOUCH_M < c.station_m < end_m - TOUCH_M]
+        met = {c.end for c in tips if c.joint in frame.held or len(frame.contacts[c.joint]) > 1}
+        free_start += ["start" not in met] + [False] * many
+        free_end += [False] * many + ["finish" not in met]
     run, start, stop = np.array(run_of), np.array(marks), np.array(stops)
     middle = mesh.run * APART_M + (mesh.from_m + mesh.to_m) / 2
     of_element = np.searchsorted(run * APART_M + start, middle, "right") - 1
     # a bay shorter than any element holds none: it is left without one
     firsts = np.searchsorted(of_element, np.arange(len(run)))
     lasts = np.searchsorted(of_element, np.arange(len(run)), "right") - 1
-    free = np.array(air)
-    return Bays(run, start, stop, free[:, 0], free[:, 1], of_element, np.minimum(firsts, lasts), lasts)
-
-
-def _in_the_air(frame: Frame, contacts: tuple[Contact, ...], end_m: float) -> tuple[bool, bool]:
-    """Whether nothing meets a run at its start, and at its end."""
-
-    def alone(contact: Contact) -> bool:
-        return contact.joint not in frame.held and len(frame.contacts[contact.joint]) == 1
-
-    return (
-        all(alone(c) for c in contacts if c.station_m <= TOUCH_M),
-        all(alone(c) for c in contacts if c.station_m >= end_m - TOUCH_M),
-    )
+    air = np.array(free_start), np.array(free_end)
+    return Bays(run, start, stop, *air, of_element, np.minimum(firsts, lasts), lasts)
 
 
 def place_in_words(frame: Frame, run: str, station_m: float) -> str:

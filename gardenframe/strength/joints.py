@@ -125,10 +125,10 @@ class Joints:
         )
         grip = np.select(
             [way == END, way == THROUGH, way == BOLTED],
-            [np.maximum(own, 0.0), others, np.linalg.norm(force, axis=2)],
+            [np.maximum(own, 0.0), others, _size(force)],
             self._coupled_pull,
         )
-        net = np.linalg.norm(moment, axis=2)
+        net = _size(moment)
         passes = np.array([h.contact.passes for h in self.held])
         through = np.where(double | ((way == BOLTED) & passes), net, 0.0)
         bent = np.where((way == COUPLED) | ~passes, self._bending, through)
@@ -185,3 +185,8 @@ def joints(response: Response, fitted: Sequence[Fitted]) -> Joints | None:
     """Return the forces at fittings of a response, none where no fitting has a row."""
     held = held_runs(response.mesh.frame, fitted)
     return Joints(response, tuple(held)) if held else None
+
+
+def _size(vectors: Floats) -> Floats:
+    """Return the lengths of vectors in the last axis."""
+    return np.asarray(np.sqrt(np.einsum("cki,cki->ck", vectors, vectors)))

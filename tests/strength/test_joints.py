@@ -68,6 +68,12 @@ def test_what_a_post_carries_past_a_fitting_asks_nothing_of_it():
     assert found["slip"].demand == pytest.approx(1, abs=1e-6)
 
 
+def test_bending_sideways_counts_and_twist_does_not():
+    """40 N sideways and 30 N down at the end bend the fitting with 50 N m; 9 N m along the arm's axis twist it only."""
+    load = JointLoad(joint="D", force_n=(0, 40.0, -30.0), moment_n_m=(9.0, 0, 0))
+    assert rows_of(arm(), [load])["joint moment"].demand == pytest.approx(50)
+
+
 def test_a_bolt_takes_the_whole_force():
     """Bolted side by side, 30 N along and 40 N down are 50 N on the bolt, whichever way they push."""
     found = rows_of(arm("bolted", side_m=0.03), [JointLoad(joint="D", force_n=(-30.0, 0, -40.0))])
