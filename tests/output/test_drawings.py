@@ -1,7 +1,9 @@
 """Drawings measured against their own numbers, their words against each other, and their lines against geometry."""
 
 import math
+import os
 import re
+import shutil
 from itertools import combinations, pairwise
 from xml.etree import ElementTree
 
@@ -393,3 +395,45 @@ def test_a_picture_fits_its_sheet_and_has_no_words(width_m, height_m, width_px):
     for x, y in re.findall(r"[ML]([-\d.]+) ([-\d.]+)", text):
         assert -1 <= float(x) <= width + 1
         assert -1 <= float(y) <= height + 1
+
+
+# --- in a browser
+
+
+@pytest.mark.browser
+def test_words_as_a_browser_sets_them_are_no_wider_than_their_boxes(tmp_path):
+    """Every text measured by Chromium is within the width it was given, and lies on no other."""
+    chromium = os.environ.get("GF_CHROMIUM") or shutil.which("chromium")
+    if not chromium:
+        pytest.skip("no Chromium found")
+    sync_api = pytest.importorskip("playwright.sync_api")
+    page_file = tmp_path / "sheets.html"
+    sheets = [drawing(*trellis(w, h, b, m), s) for w, h, b, m in BROWSER_SIZES for s in ("metric", "us")]
+    sheets.append(bars.cutting_bars([(3.048, [("P1", 1.2), ("R1", 0.09), ("R2", 0.06)], 0.001, 2)], "us"))
+    sheets.append(bars.ratio_bars([("Bending of post 1", 0.62, "wind from behind"), ("Uplift", 1.18)]))
+    page_file.write_text(f"<meta charset=utf-8>{''.join(sheets)}")
+    with sync_api.sync_playwright() as started:
+        browser = started.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        page = browser.new_page(viewport={"width": 900, "height": 900})
+        page.goto(page_file.as_uri())
+        measured = page.evaluate(MEASURE)
+        browser.close()
+    assert len(measured) == len(sheets)
+    for texts in measured:
+        assert len(texts) > 4
+        for said, wide, bold, *_ in texts:
+            assert wide <= svg.text_width(said, bold) + 0.5, said
+        overlaps = [
+            (a[0], b[0])
+            for a, b in combinations(texts, 2)
+            if a[3] < b[5] and b[3] < a[5] and a[4] + 2 < b[6] and b[4] + 2 < a[6]  # 2 px: room for accents
+        ]
+        assert overlaps == []
+
+
+BROWSER_SIZES = [(0.5, 0.4, 1, 0), (1.83, 1.83, 2, 1), (4.0, 3.0, 8, 6), (0.6, 3.0, 2, 6), (4.0, 0.5, 8, 0)]
+MEASURE = """() => [...document.querySelectorAll('svg')].map(s => [...s.querySelectorAll('text')].map(t => {
+    const r = t.getBoundingClientRect();
+    const bold = t.getAttribute('font-weight') === '600';
+    return [t.textContent, t.getComputedTextLength(), bold, r.left, r.top, r.right, r.bottom];
+}))"""
