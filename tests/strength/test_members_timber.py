@@ -101,6 +101,21 @@ def test_plastic_pipe_in_the_sun_by_hand():
     assert cool.moment_n_m == pytest.approx(2 * found.moment_n_m)
 
 
+def test_shear_and_twist_by_hand():
+    """Half the pull stress is the shear stress of pipe, a thin ring has twice the mean: 3.45 x 318.6/2 = 549.6 N.
+
+    2x4: 0.9308 x 0.97 x 3387.1/1.5 = 2038.8 N. 12 mm bar: 0.6 x 250/1.67 = 89.82 MPa; x 113.1 x 3/4 = 7619 N and
+    x pi 12^3/16 = 30.48 N m.
+    """
+    assert capacities(MEMBERS["pvc-1"], 1.0).shear_n == pytest.approx(549.6, abs=0.2)
+    assert capacities(MEMBERS["pvc-1"], 1.0).torsion_n_m == pytest.approx(
+        capacities(MEMBERS["pvc-1"], 1.0).moment_n_m
+    )  # half the stress, twice the modulus
+    assert capacities(TWO_BY_FOUR, 1.0).shear_n == pytest.approx(2038.8, abs=0.2)
+    assert capacities(MEMBERS["bar-12"], 1.0).shear_n == pytest.approx(7619, abs=1)
+    assert capacities(MEMBERS["bar-12"], 1.0).torsion_n_m == pytest.approx(30.48, abs=0.01)
+
+
 @given(st.floats(-40, 55), st.floats(0, 30))
 def test_hotter_pipe_is_never_stronger(temperature, more):
     """What is left falls with heat and stays above nothing up to the limit."""
