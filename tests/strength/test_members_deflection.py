@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from frames_for_tests import beam, hoop
+from frames_for_tests import beam, hoop, hoop_house
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -49,6 +49,23 @@ def test_a_rail_that_ends_in_the_air_counts_twice_its_length():
     row = rows_of(frame, JointLoad(joint="B", force_n=(0, 0, -100.0)))["rail"]
     assert row.demand == pytest.approx(22.788, abs=1e-3)
     assert row.capacity == pytest.approx(26.67, abs=0.01)
+
+
+def test_a_rail_that_starts_in_the_air_is_the_same_rail():
+    """Drawn the other way round it bends and counts alike."""
+    joints = [Joint("tip", 0, 0, 0), Joint("wall", 1.2, 0, 0)]
+    run = Run(key="rail", member="emt-1", path=("tip", "wall"))
+    frame = Frame.of(joints, [run], [Support(joint="wall", base="strap", held=FIXED)])
+    row = rows_of(frame, JointLoad(joint="tip", force_n=(0, 0, -100.0)))["rail"]
+    assert row.demand == pytest.approx(22.788, abs=1e-3)
+    assert row.capacity == pytest.approx(26.67, abs=0.01)
+
+
+def test_a_purlin_spans_from_hoop_to_hoop():
+    """At the crown a hoop lies flat and still carries: spans of 1.2 m, not one of 2.4 m."""
+    frame = hoop_house(hoops=3, purlins=(90,))
+    rows = rows_of(frame, LineLoad(run="purlin 0", force_n_per_m=(0, 0, -50.0)))
+    assert rows["purlin"].capacity == pytest.approx(1200 / 90)
 
 
 def test_a_hoop_is_measured_between_its_feet():
