@@ -67,7 +67,7 @@ class Control:
 
     def _slid(self, change: Any) -> None:
         # a browser may echo a place that was only shown: it must not round what was chosen
-        if not self._showing and change["new"] != self.values.place(self.field.key):
+        if not self._showing and not self._stands(change["new"]):
             self.values.slide(self.field.key, change["new"])
             self._changed()
 
@@ -78,9 +78,9 @@ class Control:
         with self._quietly():
             if self.field.key not in self.values.wrong:
                 self.main.value = self._seen()
-            slider, place = self.slider, self.values.place(self.field.key)
-            if slider is not None and place is not None and slider.value != place:
-                slider.value = place
+            slider = self.slider
+            if slider is not None and not self._stands(slider.value):
+                slider.value = self.values.place(self.field.key)
         parts = (self.main, *([slider] if slider else []), self.note)
         if self.box.children != parts:
             self.box.children = parts
@@ -88,6 +88,11 @@ class Control:
         self.note.value = alert(error) + help_text
         (self.box.add_class if error else self.box.remove_class)("gf-wrong")
         self.box.layout.display = None if self.values.used(self.field.key) else "none"
+
+    def _stands(self, place: float) -> bool:
+        """Whether a place is where the value stands: browsers say 1860.0000000000002, and setting it back stops them."""
+        stands, found = self.values.place(self.field.key), scale(self.field, self.values.system)
+        return stands is not None and found is not None and abs(place - stands) < found.step / 1000
 
     def _seen(self) -> Any:
         value = self.values.kept[self.field.key]

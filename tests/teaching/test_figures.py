@@ -1,0 +1,85 @@
+"""The figure's numbers are the plan's: nothing is worked out on the way to the page."""
+
+import json
+
+import pytest
+
+import gardenframe
+from gardenframe.builds import Trellis
+from gardenframe.teaching import figures
+
+
+@pytest.fixture(scope="module")
+def plan():
+    """Return the plan of an A-frame: leaning tubes, two panels."""
+    return gardenframe.plan(Trellis(form="A-frame"))
+
+
+@pytest.mark.parametrize(("system", "unit_m"), [("metric", 1.0), ("us", 0.3048)])
+def test_tubes_are_the_runs_of_the_frame(plan, system, unit_m):
+    """Every run is one line from end to end, broken from the next, in the reader's unit."""
+    tubes = figures.frame_traces(plan, system)["tubes"]
+    lines, at = [], []
+    for point in zip(tubes["x"], tubes["y"], tubes["z"]):
+        if point == (None, None, None):
+            lines.append(at)
+            at = []
+        else:
+            at.append(point)
+    assert len(lines) == len(plan.frame.runs)
+    for line, run in zip(lines, plan.frame.lines.values(), strict=True):
+        assert line[0] == pytest.approx([value / unit_m for value in run.points()[0]], abs=1e-4)
+        assert line[-1] == pytest.approx([value / unit_m for value in run.points()[-1]], abs=1e-4)
+
+
+def test_joints_are_those_that_take_a_fitting(plan):
+    """One point for each fitted joint, where the frame has it."""
+    joints = figures.frame_traces(plan, "metric")["joints"]
+    places = [plan.frame.joints[key].at for key in plan.fittings["joint"]]
+    assert list(zip(joints["x"], joints["y"], joints["z"])) == [pytest.approx(at, abs=1e-4) for at in places]
+
+
+def test_the_covering_has_the_area_of_the_panels(plan):
+    """The triangles drawn add up to the areas that the plan covers."""
+    mesh = figures.frame_traces(plan, "metric")["covering"]
+    points = list(zip(mesh["x"], mesh["y"], mesh["z"]))
+    area = 0.0
+    for i, j, k in zip(mesh["i"], mesh["j"], mesh["k"]):
+        u = [b - a for a, b in zip(points[i], points[j])]
+        v = [b - a for a, b in zip(points[i], points[k])]
+        n = (u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0])
+        area += sum(c * c for c in n) ** 0.5 / 2
+    assert area == pytest.approx(plan.coverings["area_m2"].sum(), rel=1e-3)
+
+
+def test_the_figure_holds_lists_and_its_own_names(plan):
+    """No packed numbers, traces by their names: another machine writes the same figure."""
+    figure = figures.figure(figures.drawn(plan, "metric"))
+    written = json.loads(figure.to_json())
+    assert "bdata" not in figure.to_json()
+    assert [trace["name"] for trace in written["data"]] == [
+        "tubes", "joints", "covering", "cost", "cost here", "waste", "waste here",
+    ]  # fmt: skip
+    assert written["layout"]["uirevision"] == "keep"
+
+
+def test_a_live_figure_is_changed_in_place_and_emptied():
+    """After an update it shows the other frame; empty, no number is left in it."""
+    pytest.importorskip("anywidget")
+    first, second = (figures.drawn(gardenframe.plan(Trellis(bays=bays)), "metric") for bays in (2, 3))
+    live = figures.widget(first)
+    figures.update(live, second)
+    assert list(live.data[0].x) == second.traces["tubes"]["x"]
+    figures.empty(live)
+    assert not any(list(trace[axis]) for trace in live.data for axis in ("x", "y"))
+    assert live.layout.annotations[0].text == ""
+    figures.update(live, first)
+    assert list(live.data[0].z) == first.traces["tubes"]["z"]
+
+
+def test_the_chart_marks_the_readers_own_place(plan):
+    """The mark stands on the curve at the build's height, its cost is the plan's."""
+    traces = figures.drawn(plan, "metric").traces
+    assert traces["cost here"]["x"] == [round(plan.build.height_m * 1000, 2)]
+    assert traces["cost here"]["y"] == [round(plan.cost.usual, 2)]
+    assert traces["cost here"]["x"][0] in traces["cost"]["x"]
