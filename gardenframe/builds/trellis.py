@@ -513,6 +513,7 @@ class _Laid:
                     key=face,
                     carried_by=carriers,
                     covering=covering,
+                    plant=self.build.plant,
                     outline=outline(points),
                     overlap_m=self.build.overlap_m,
                     wrap_m=self.build.wrap_m,

@@ -123,6 +123,7 @@ class Panel:
     outline: Centreline | None = None
     holes: tuple[Centreline, ...] = ()
     swept: tuple[str, str] | None = None
+    plant: str | None = None  # what climbs it: its mass hangs there, its leaves stop wind
     part: str = "frame"
     side: str = "wall"  # wall, roof, floor, door: what wind and snow make of it
     overlap_m: float = 0.1

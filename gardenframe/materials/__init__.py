@@ -1,1 +1,1 @@
-"""Frozen records over the tables in `data/`: what is bought, what grows, what it stands in, what it costs."""
+"""What can be bought and where it stands: frozen records over the tables in data/."""

@@ -10,6 +10,7 @@ from typing import Any
 
 from gardenframe.working.arithmetic import FormulaError, Leaf, plain
 from gardenframe.working.expressions import Expressions, Line, Trace, source_tree, symbol_of
+from gardenframe.working.suffixes import of_name
 
 MOST_ROUNDS = 10_000
 
@@ -93,7 +94,7 @@ class Walker(Expressions):
         tree, value = self.expression(node.value)
         last = next((line for line in reversed(self.trace.lines) if isinstance(line, Line)), None)
         known = isinstance(tree, Leaf) and last is not None and tree.name == last.name and not tree.literal
-        if known and last is not None and not self.held:
+        if known and last is not None and not self.held and of_name(last.name) == of_name(name):
             last.name, last.symbol = name, self.formula.result
         else:
             self.record(Line(name, self.formula.result, tree, value))

@@ -90,7 +90,7 @@ class Control:
         self.box.layout.display = None if self.values.used(self.field.key) else "none"
 
     def _stands(self, place: float) -> bool:
-        """Whether a place is where the value stands: browsers say 1860.0000000000002, and setting it back stops them."""
+        """Whether a place is where the value stands; browsers say 1860.0000000000002, and must not be set back."""
         stands, found = self.values.place(self.field.key), scale(self.field, self.values.system)
         return stands is not None and found is not None and abs(place - stands) < found.step / 1000
 

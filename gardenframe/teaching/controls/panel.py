@@ -5,6 +5,8 @@ sentence stands by its control, or above the results where it belongs to none. S
 """
 
 import dataclasses
+import html
+import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
@@ -130,6 +132,11 @@ class Panel:
     def open(self, *keys: str) -> None:
         """Open headings of the results."""
         self.shown.open(keys)
+
+    def number(self, key: str) -> str:
+        """Return a key number as it stands on the page (`cost`, `sticks`, `longest`, ...); "" while there is none."""
+        found = re.search(rf"<strong id='gf-{re.escape(key)}'>(.*?)</strong>", self.shown.numbers.value)
+        return html.unescape(found[1]) if found else ""
 
     def control(self, key: str) -> Any:
         """Return the control of a field."""

@@ -1,0 +1,238 @@
+"""A panel's load shared to the runs that carry it: force and moment of what is shared equal the panel's.
+
+A flat panel is cut into strips, once along its first side and once across. In each strip the load between two carriers
+goes half to each; beyond the last carrier it is levered over the last two. Half of the load takes each way, all of it
+the one way where the other has not two carriers everywhere. A swept strip goes half to each of its two runs.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from gardenframe.geometry.arcs import Arc, Centreline
+from gardenframe.geometry.coverings import area_vector_m2
+from gardenframe.geometry.frame import Frame, Panel
+from gardenframe.geometry.vectors import Vector, cross, dot, minus, times, unit
+from gardenframe.strength.cases import LineLoad
+
+CURVED_STEPS = 12  # strips between two corners of a panel with an arc or a hole
+SAME_M = 1e-6
+Plane = tuple[float, float]
+
+
+class Carrier(NamedTuple):
+    """A straight stretch of a run in the panel's plane: its ends, and their stations on the run."""
+
+    run: str
+    a: Plane
+    b: Plane
+    from_m: float
+    to_m: float
+
+
+class Share(NamedTuple):
+    """Load on a stretch of a run, per metre of it, as width of panel carried [m] at both ends."""
+
+    run: str
+    from_m: float
+    to_m: float
+    from_width_m: float
+    to_width_m: float
+
+
+def normal(frame: Frame, panel: Panel) -> Vector:
+    """Unit normal of a flat panel."""
+    if panel.outline is None:
+        raise ValueError(f"{panel.key} is swept: its normal changes along it")
+    return unit(area_vector_m2(panel.outline))
+
+
+def spread(frame: Frame, panel: Panel, pressure: Vector, shares: Sequence[Share] | None = None) -> list[LineLoad]:
+    """Return loads on the carrying runs of a flat panel under the same force on every square metre.
+
+    Parameters
+    ----------
+    pressure : (x, y, z)
+        Force on a square metre of the panel. [Pa]
+    shares : sequence of Share
+        From `shares_of`, where it is known already.
+    """
+    return [
+        LineLoad(
+            run=share.run,
+            force_n_per_m=times(pressure, share.from_width_m),
+            to_n_per_m=times(pressure, share.to_width_m),
+            from_m=share.from_m,
+            to_m=share.to_m,
+        )
+        for share in (shares_of(frame, panel) if shares is None else shares)
+    ]
+
+
+def shares_of(frame: Frame, panel: Panel) -> list[Share]:
+    """Return the width of a flat panel that each stretch of its carriers takes."""
+    if panel.outline is None:
+        raise ValueError(f"{panel.key} is swept")
+    origin = panel.outline.pieces[0].start
+    along = unit(minus(panel.outline.pieces[0].point(panel.outline.pieces[0].length_m), origin))
+    across = unit(cross(normal(frame, panel), along))
+
+    def flat(point: Vector) -> Plane:
+        return dot(minus(point, origin), along), dot(minus(point, origin), across)
+
+    outlines = [_edges(line, flat) for line in (panel.outline, *panel.holes)]
+    carriers = [c for key in panel.carried_by for c in _carriers(frame.lines[key], key, flat)]
+    curved = (
+        bool(panel.holes) or bool(panel.outline.bends) or any(not frame.lines[k].straight for k in panel.carried_by)
+    )
+    ways = [found for swap in (False, True) if (found := _one_way(outlines, carriers, swap, curved)) is not None]
+    if not ways:
+        raise ValueError(f"panel {panel.key}: no two of its runs lie across from each other")
+    return [
+        Share(s.run, s.from_m, s.to_m, s.from_width_m / len(ways), s.to_width_m / len(ways))
+        for way in ways
+        for s in way
+    ]
+
+
+def _edges(line: Centreline, flat: Callable[[Vector], Plane]) -> list[tuple[Plane, Plane]]:
+    points = [flat(point) for point in line.points(3.0)]
+    return list(pairwise(points))
+
+
+def _carriers(line: Centreline, key: str, flat: Callable[[Vector], Plane]) -> Iterator[Carrier]:
+    """Yield the straight stretches of a run, arcs as chords of 3 degrees."""
+    for piece, start in zip(line.pieces, line.starts_m):
+        steps = max(1, round(piece.angle_rad / 0.0524)) if isinstance(piece, Arc) else 1
+        stations = [piece.length_m * i / steps for i in range(steps + 1)]
+        for a, b in pairwise(stations):
+            yield Carrier(key, flat(piece.point(a)), flat(piece.point(b)), start + a, start + b)
+
+
+def _one_way(
+    outlines: list[list[tuple[Plane, Plane]]], carriers: list[Carrier], swap: bool, curved: bool
+) -> list[Share] | None:
+    """Return the shares of strips in one direction, or None where some strip has not two carriers."""
+    u, v = (1, 0) if swap else (0, 1)
+    levels = sorted(
+        {e[v] for edges in outlines for edge in edges for e in edge} | {p[v] for c in carriers for p in c[1:3]}
+    )
+    low, high = (f(e[v] for edge in outlines[0] for e in edge) for f in (min, max))
+    levels = [
+        level for i, level in enumerate(levels) if low <= level <= high and (not i or level - levels[i - 1] > SAME_M)
+    ]
+    shares: list[Share] = []
+    for bottom, top in pairwise(levels):
+        steps = CURVED_STEPS if curved else 1
+        for i in range(steps):
+            a, b = (bottom + (top - bottom) * j / steps for j in (i, i + 1))
+            if b - a < SAME_M:
+                continue
+            found = _strip(outlines, carriers, u, v, a, b)
+            if found is None:
+                return None
+            shares += found
+    return _joined(shares)
+
+
+def _strip(
+    outlines: list[list[tuple[Plane, Plane]]], carriers: list[Carrier], u: int, v: int, low: float, high: float
+) -> list[Share] | None:
+    """Return the shares of one strip between two levels; crossings move in straight lines within it."""
+    inset = (high - low) * 1e-9
+    crossing = [c for c in carriers if min(c.a[v], c.b[v]) <= low + inset and max(c.a[v], c.b[v]) >= high - inset]
+    crossing = [c for c in crossing if abs(c.a[v] - c.b[v]) > SAME_M]
+    if len(crossing) < 2:
+        return None
+    middle = (low + high) / 2
+    crossing.sort(key=lambda c: _at(c, u, v, middle))
+    widths = []
+    for level in (low + inset, high - inset):
+        places = [_at(c, u, v, level) for c in crossing]
+        inside = sorted(x for edges in outlines for x in _cuts(edges, u, v, level))
+        widths.append(levered(places, list(zip(inside[::2], inside[1::2]))))
+    shares = []
+    for carrier, low_width, high_width in zip(crossing, *widths):
+        stations = [_station(carrier, v, level) for level in (low, high)]
+        slant = (high - low) / abs(stations[1] - stations[0])  # load per metre of level becomes per metre of run
+        ends = sorted(zip(stations, (low_width * slant, high_width * slant)))
+        if max(abs(low_width), abs(high_width)) > SAME_M:
+            shares.append(Share(carrier.run, ends[0][0], ends[1][0], ends[0][1], ends[1][1]))
+    return shares
+
+
+def levered(places: Sequence[float], spans: Sequence[tuple[float, float]]) -> list[float]:
+    """Return what each of the supports in a row carries of an even load of one on spans, neighbours sharing by lever.
+
+    >>> levered([0.0, 1.0, 3.0], [(0.0, 3.0)])
+    [0.5, 1.5, 1.0]
+    """
+    found = [0.0] * len(places)
+    for start, end in spans:
+        cuts = [start, *(x for x in places[1:-1] if start < x < end), end]
+        for a, b in pairwise(cuts):
+            middle = (a + b) / 2
+            i = max((k for k in range(len(places) - 1) if places[k] <= middle), default=0)
+            right = (middle - places[i]) / (places[i + 1] - places[i]) if places[i + 1] > places[i] else 0.5
+            found[i] += (b - a) * (1 - right)
+            found[i + 1] += (b - a) * right
+    return found
+
+
+def _at(carrier: Carrier, u: int, v: int, level: float) -> float:
+    share = (level - carrier.a[v]) / (carrier.b[v] - carrier.a[v])
+    return carrier.a[u] + share * (carrier.b[u] - carrier.a[u])
+
+
+def _station(carrier: Carrier, v: int, level: float) -> float:
+    share = (level - carrier.a[v]) / (carrier.b[v] - carrier.a[v])
+    return carrier.from_m + share * (carrier.to_m - carrier.from_m)
+
+
+def _cuts(edges: Sequence[tuple[Plane, Plane]], u: int, v: int, level: float) -> Iterator[float]:
+    """Yield where a level crosses a closed outline."""
+    for a, b in edges:
+        if (a[v] <= level) != (b[v] <= level):
+            yield a[u] + (level - a[v]) / (b[v] - a[v]) * (b[u] - a[u])
+
+
+def _joined(shares: list[Share]) -> list[Share]:
+    """Return shares with neighbours of the same run and width made one."""
+    joined: list[Share] = []
+    for share in sorted(shares):
+        last = joined[-1] if joined else None
+        if last and last.run == share.run and abs(last.to_m - share.from_m) < SAME_M and _even(last, share):
+            joined[-1] = Share(last.run, last.from_m, share.to_m, last.from_width_m, share.to_width_m)
+        else:
+            joined.append(share)
+    return joined
+
+
+def _even(a: Share, b: Share) -> bool:
+    """Whether two neighbouring shares are one load of the same width all along."""
+    widths = (a.from_width_m, a.to_width_m, b.from_width_m, b.to_width_m)
+    return max(widths) - min(widths) < SAME_M
+
+
+def swept(frame: Frame, panel: Panel, pressure: Callable[[Vector, float], Vector], steps: int = 24) -> list[LineLoad]:
+    """Return loads on the two runs of a swept strip.
+
+    Parameters
+    ----------
+    pressure : function of (outward normal, share of the run's length)
+        Force on a square metre there. [Pa]
+    """
+    if panel.swept is None:
+        raise ValueError(f"{panel.key} is flat")
+    first, second = (frame.lines[key] for key in panel.swept)
+    reach = minus(second.point(0.0), first.point(0.0))
+    loads: list[LineLoad] = []
+    for key, line in zip(panel.swept, (first, second)):
+        edges = [line.length_m * i / steps for i in range(steps + 1)]
+        for a, b in pairwise(edges):
+            middle = (a + b) / 2
+            out = cross(line.tangent(middle), reach)
+            width = dot(out, out) ** 0.5 / 2  # half the sweep, square to the run
+            force = times(pressure(unit(out), middle / line.length_m), width)
+            loads.append(LineLoad(run=key, force_n_per_m=force, from_m=a, to_m=b))
+    return loads
