@@ -183,7 +183,7 @@ def names_in(function: Callable[..., Any]) -> set[str]:
 
 def unnamed_decimals(function: Callable[..., Any]) -> list[float]:
     """Return the decimal numbers in a formula's source, powers apart."""
-    tree = source_tree(function)
+    tree = ast.Module(body=source_tree(function).body, type_ignores=[])  # without the decorator, whose example has decimals of its own
     powers = {
         id(inner)
         for node in ast.walk(tree)
