@@ -306,8 +306,8 @@ def whole_way_defined(tree):
 
 
 def shown_number(leaf):
-    """Return a leaf to all its digits."""
-    return render.literal(leaf.value)
+    """Return a leaf to all its digits, π and the half turn by their signs."""
+    return leaf.symbol or render.literal(leaf.value)
 
 
 def largest(tree):
@@ -401,8 +401,11 @@ def test_a_calculator_comes_to_the_result_of_any_formula(source, a, b):
     except (ArithmeticError, ValueError):
         value = None
     assume(isinstance(value, float) and math.isfinite(value) and 1e-9 < abs(value) < 1e9)
-    step = form.shown(a, b)
     tree = ast.parse(source, mode="eval")
+    angles = [n.args[0] for n in ast.walk(tree) if isinstance(n, ast.Call) and ast.unparse(n.func) == "math.radians"]
+    turned = [made(f"return {ast.unparse(angle)}")(a, b) for angle in angles]
+    assume(all(abs(angle) < 720 for angle in turned))  # nobody types a million turns
+    step = form.shown(a, b)
     if not isinstance(tree.body, (ast.Constant, ast.Name)):
         typed = re.sub(r"sin\(", "sind(", step.numbers)
         assert_within_one_unit(sind_calculator(typed), render.read_number(step.result))
