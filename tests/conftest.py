@@ -1,0 +1,149 @@
+"""One JupyterLab and one Chromium for all browser tests, on a copy of the workbooks."""
+
+import contextlib
+import json
+import os
+import re
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+WORKBOOKS = Path(__file__).parents[1] / "workbooks"
+CHROMIUM = os.environ.get("GF_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser") or ""
+FLAGS = [
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+]
+ROOT = hasattr(os, "geteuid") and os.geteuid() == 0  # as root, as in a container, both programs want to be told
+SETTINGS = {
+    "apputils-extension/notification": {"fetchNews": "false", "checkForUpdates": False},
+    "notebook-extension/tracker": {"windowingMode": "none"},
+}
+READY = """() => { const w = window.jupyterapp?.shell?.currentWidget;
+    return w?.sessionContext?.isReady && w.sessionContext.session?.kernel?.status === 'idle'
+        && w.content?.widgets?.length > 0 }"""
+DONE = """() => { const w = window.jupyterapp.shell.currentWidget;
+    return w.content.widgets.every(c => c.model.type !== 'code' || !c.model.sharedModel.source.trim()
+        || c.model.executionCount) && w.sessionContext.session.kernel.status === 'idle' }"""
+
+
+def pytest_configure():
+    """Let a warning to the reader fail a workbook cell."""
+    os.environ["PYTHONWARNINGS"] = "error::UserWarning"
+
+
+def free_port():
+    """Return a port that nobody listens on."""
+    with contextlib.closing(socket.socket()) as found:
+        found.bind(("127.0.0.1", 0))
+        return found.getsockname()[1]
+
+
+@pytest.fixture(scope="session")
+def chrome():
+    """Return a headless Chromium; without one, skip, or fail where the environment asks for it."""
+    if not CHROMIUM:
+        refuse = pytest.fail if os.environ.get("GF_BROWSER") == "required" else pytest.skip
+        refuse("no Chromium found: install it or set GF_CHROMIUM to its path")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, *(["--no-sandbox"] if ROOT else [])])
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def lab(tmp_path_factory):
+    """Return the address of a JupyterLab on a copy of the workbooks."""
+    root = tmp_path_factory.mktemp("lab")
+    shutil.copytree(WORKBOOKS, root / "workbooks")
+    for name, value in SETTINGS.items():
+        file = root / f"config/lab/user-settings/@jupyterlab/{name}.jupyterlab-settings"
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(json.dumps(value))
+    folders = {"JUPYTER_CONFIG_DIR": "config", "JUPYTER_RUNTIME_DIR": "run", "JUPYTER_DATA_DIR": "data"}
+    places = {name: str(root / folder) for name, folder in {**folders, "IPYTHONDIR": "ipython"}.items()}
+    port = free_port()
+    command = [sys.executable, "-m", "jupyter", "lab", "--no-browser", "--ip=127.0.0.1", f"--port={port}"]
+    command += ["--ServerApp.port_retries=0", "--IdentityProvider.token=", f"--ServerApp.root_dir={root}/workbooks"]
+    command += ["--LabApp.expose_app_in_browser=True", *(["--allow-root"] if ROOT else [])]
+    with (root / "lab.log").open("wb") as log:
+        server = subprocess.Popen(command, env={**os.environ, **places}, stdout=log, stderr=subprocess.STDOUT)
+        address = f"http://127.0.0.1:{port}"
+        for _ in range(600):
+            if server.poll() is not None:
+                pytest.fail((root / "lab.log").read_text())
+            with contextlib.suppress(OSError):
+                urllib.request.urlopen(f"{address}/api/status", timeout=1).close()
+                break
+            time.sleep(0.1)
+        yield address
+        server.terminate()  # the server shuts its kernels down itself
+        server.wait(20)
+
+
+class Book:
+    """One open workbook and how a reader moves it."""
+
+    def __init__(self, page):
+        self.page = page
+
+    def field(self, label):
+        """Return the control of a field by its label."""
+        text = re.compile(rf"^\s*{re.escape(label)}(,|$| \()")
+        return self.page.locator(".gf-field").filter(has=self.page.locator(".widget-label", has_text=text)).first
+
+    def type(self, label, text):
+        """Type into the box of a field and press Enter."""
+        box = self.field(label).locator("input[type=text]")
+        box.fill(text)
+        box.press("Enter")
+
+    def run_all(self):
+        """Run every cell and wait until all have run without an error."""
+        self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:run-all-cells').then(() => true)")
+        self.page.wait_for_function(DONE, timeout=180_000)
+        wrong = (
+            ".jp-OutputArea-output[data-mime-type='application/vnd.jupyter.stderr'], "
+            ".jp-RenderedText[data-mime-type='application/vnd.jupyter.error']"
+        )
+        assert not self.page.locator(wrong).all_inner_texts()
+
+
+@pytest.fixture
+def book(lab, chrome):
+    """Return a function that opens a workbook; requests that leave this machine and page errors are kept."""
+    opened = []
+
+    def open_(name, width=1280, height=1400, run=True):
+        context = chrome.new_context(viewport={"width": width, "height": height})
+        page = context.new_page()
+        opened.append((context, page))
+        page.foreign, page.errors = [], []
+        page.on("request", lambda r: None if r.url.startswith((lab, "data:", "blob:")) else page.foreign.append(r.url))
+        page.on("pageerror", lambda error: page.errors.append(str(error)))
+        page.goto(f"{lab}/lab/workspaces/t{time.time_ns()}/tree/{name}")
+        page.wait_for_function(READY, timeout=90_000)
+        found = Book(page)
+        if run:
+            found.run_all()
+        return found
+
+    yield open_
+    for context, page in opened:
+        page.evaluate("() => window.jupyterapp.shell.currentWidget.sessionContext.shutdown()")
+        context.close()
