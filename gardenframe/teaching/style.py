@@ -33,8 +33,9 @@ CSS = f"""<style>
   margin-bottom: 16px; border-bottom: 1px solid {LINE}; }}
 .gf-bar > * {{ flex: 0 1 auto; height: auto; }}
 .gf-bar .widget-label {{ font-weight: 600; padding-right: 8px; }}
-.gf-panel .gf-bar .widget-dropdown {{ flex: 1 1 300px; max-width: 480px; height: 30px; align-items: center; }}
-.gf-bar .widget-dropdown select {{ font: inherit; height: 30px; border-radius: 3px; min-width: 0;
+.gf-panel .gf-bar .widget-dropdown {{ flex: 1 1 300px; min-width: 0; max-width: min(480px, 100%); height: 30px;
+  align-items: center; }}
+.gf-bar .widget-dropdown select {{ font: inherit; height: 30px; border-radius: 3px; flex: 1 1 0; width: 0; min-width: 0;
   text-overflow: ellipsis; }}
 .gf-panel .gf-bar .gf-units {{ display: flex; flex-flow: row nowrap; align-items: center; width: auto; }}
 .gf-bar .widget-toggle-button {{ width: auto; padding: 0 12px; }}

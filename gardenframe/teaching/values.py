@@ -18,21 +18,24 @@ NUMERIC = ("length", "mass", "angle", "share", "count", "number")
 
 @dataclasses.dataclass(frozen=True, slots=True)
 class Scale:
-    """A slider's range: whole steps inside a field's limits, in the reader's unit."""
+    """A slider's range: whole steps of the reader's unit inside a field's limits.
+
+    Places are whole numbers of steps. A browser works out a place from a share of the range; were it not whole, it
+    would send its own last digits back, late, as if the reader had moved.
+    """
 
     unit: str
-    low: float
-    high: float
     step: float
+    low: int
+    high: int
 
-    def place(self, value: float) -> float:
+    def place(self, value: float) -> int:
         """Return where a kept value stands on the slider: its nearest whole step, inside the range."""
-        steps = math.floor(units.in_unit(value, self.unit) / self.step + 0.5)
-        return min(max(round(steps * self.step, 9), self.low), self.high)
+        return min(max(math.floor(units.in_unit(value, self.unit) / self.step + 0.5), self.low), self.high)
 
-    def value(self, place: float) -> float:
+    def value(self, place: int) -> float:
         """Return the kept value of a place on the slider."""
-        return units.from_unit(round(round(place / self.step) * self.step, 9), self.unit)
+        return units.from_unit(round(place * self.step, 9), self.unit)
 
 
 def scale(field: Field, system: str) -> Scale | None:
@@ -43,7 +46,7 @@ def scale(field: Field, system: str) -> Scale | None:
     step = round(units.in_unit(field.step if system == "metric" else field.step_us, unit), 9)
     low = math.ceil(units.in_unit(field.low, unit) / step - 1e-6)
     high = math.floor(units.in_unit(field.high, unit) / step + 1e-6)
-    return Scale(unit, round(low * step, 9), round(high * step, 9), step)
+    return Scale(unit, step, low, high)
 
 
 def name_of(field: Field) -> str:
@@ -86,7 +89,7 @@ class Values:
         else:
             self.set(key, value)
 
-    def slide(self, key: str, place: float) -> None:
+    def slide(self, key: str, place: int) -> None:
         """Keep the value of a place on the slider."""
         found = scale(self.fields[key], self.system)
         if found is None:
@@ -113,7 +116,7 @@ class Values:
         """Return a value as its text box shows it."""
         return self.fields[key].written(self.kept[key], self.system)
 
-    def place(self, key: str) -> float | None:
+    def place(self, key: str) -> int | None:
         """Return where a value stands on its slider."""
         found = scale(self.fields[key], self.system)
         return None if found is None else found.place(self.kept[key])

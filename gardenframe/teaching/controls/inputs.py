@@ -21,7 +21,7 @@ class Control:
     def __init__(self, field: Field, values: Values, changed: Callable[[], None]) -> None:
         self.field, self.values, self._changed = field, values, changed
         self._showing = False
-        self._sliders: dict[str, W.FloatSlider] = {}  # one for each unit system: a range that changes moves the value
+        self._sliders: dict[str, W.IntSlider] = {}  # one for each unit system: a range that changes moves the value
         self.main, self.note = self._made(), W.HTML()
         self.box = W.VBox()
         self.box.add_class("gf-field")
@@ -29,13 +29,13 @@ class Control:
         self.show("")
 
     @property
-    def slider(self) -> W.FloatSlider | None:
+    def slider(self) -> W.IntSlider | None:
         """The slider in the reader's units; None where the field has none."""
         system = self.values.system
         found = scale(self.field, system)
         if found and system not in self._sliders:
-            slider = W.FloatSlider(
-                min=found.low, max=found.high, step=found.step, value=found.place(self.values.kept[self.field.key]),
+            slider = W.IntSlider(
+                min=found.low, max=found.high, value=found.place(self.values.kept[self.field.key]),
                 description=name_of(self.field), readout=False,
             )  # fmt: skip
             slider.observe(self._slid, "value")
@@ -67,7 +67,7 @@ class Control:
 
     def _slid(self, change: Any) -> None:
         # a browser may echo a place that was only shown: it must not round what was chosen
-        if not self._showing and not self._stands(change["new"]):
+        if not self._showing and change["new"] != self.values.place(self.field.key):
             self.values.slide(self.field.key, change["new"])
             self._changed()
 
@@ -79,7 +79,7 @@ class Control:
             if self.field.key not in self.values.wrong:
                 self.main.value = self._seen()
             slider = self.slider
-            if slider is not None and not self._stands(slider.value):
+            if slider is not None:
                 slider.value = self.values.place(self.field.key)
         parts = (self.main, *([slider] if slider else []), self.note)
         if self.box.children != parts:
@@ -88,11 +88,6 @@ class Control:
         self.note.value = alert(error) + help_text
         (self.box.add_class if error else self.box.remove_class)("gf-wrong")
         self.box.layout.display = None if self.values.used(self.field.key) else "none"
-
-    def _stands(self, place: float) -> bool:
-        """Whether a place is where the value stands; browsers say 1860.0000000000002, and must not be set back."""
-        stands, found = self.values.place(self.field.key), scale(self.field, self.values.system)
-        return stands is not None and found is not None and abs(place - stands) < found.step / 1000
 
     def _seen(self) -> Any:
         value = self.values.kept[self.field.key]
