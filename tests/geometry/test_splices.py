@@ -1,0 +1,58 @@
+"""Where long runs are coupled."""
+
+import itertools
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import gardenframe
+from gardenframe.builds import Trellis
+from gardenframe.geometry.splices import CLEAR_M, OF_BAY
+from gardenframe.materials.shop import Shop
+
+
+def coupled(plan):
+    """Yield each coupled run with its posts' stations and its couplings' stations."""
+    for run in plan.frame.runs.values():
+        if run.splices:
+            stations = {c.joint: c.station_m for c in plan.frame.on[run.key]}
+            yield run, [s for j, s in stations.items() if j not in run.splices], [stations[j] for j in run.splices]
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.floats(3.2, 9.0), st.integers(3, 8), st.integers(0, 3), st.sampled_from(["clamp-on", "bolted"]),
+    st.sampled_from(["flat", "A-frame", "sloped"]),
+)  # fmt: skip
+def test_couplings_stand_a_fifth_into_a_bay_and_no_piece_is_too_long(width, bays, rails, joining, form):
+    """Off the posts, off mid-span, a fifth of the bay from one of its posts; every piece fits a stick."""
+    build = Trellis(width_m=width, bays=bays, mid_rails=rails, joining=joining, form=form, base="stakes")
+    plan = gardenframe.plan(build)
+    for _, posts, couplings in coupled(plan):
+        for at in couplings:
+            left, right = max(s for s in posts if s < at), min(s for s in posts if s > at)
+            share = (at - left) / (right - left)
+            assert min(share, 1 - share) == pytest.approx(OF_BAY)
+            assert min(at - left, right - at) >= CLEAR_M
+    assert max(plan.pieces["length_mm"]) <= 3048
+    fewest = {run.key: -(-plan.frame.lines[run.key].length_m // 3.048) - 1 for run, _, _ in coupled(plan)}
+    for run, _, couplings in coupled(plan):
+        assert fewest[run.key] <= len(couplings) <= fewest[run.key] + 1
+
+
+def test_neighbouring_rails_are_not_coupled_at_one_place():
+    """Bolted rails of 5.5 m, one above the other: each coupling stands elsewhere than in the rail beside it."""
+    plan = gardenframe.plan(Trellis(width_m=5.5, bays=3, mid_rails=2, joining="bolted"))
+    places = [couplings for _, _, couplings in coupled(plan)]
+    assert len(places) == 4
+    for one, other in itertools.pairwise(places):
+        assert not {round(s, 3) for s in one} & {round(s, 3) for s in other}
+
+
+def test_no_piece_is_longer_than_can_be_carried():
+    """A bicycle trailer takes 2.1 m: no piece is longer, and the steps say that the shop cuts first."""
+    plan = gardenframe.plan(Trellis(width_m=4.0, bays=4, height_m=1.6, joining="bolted"), shop=Shop(carried_mm=2100))
+    assert max(plan.pieces["cut_mm"]) <= 2100
+    assert plan.steps["stage"][0] == "shop"
+    assert "2100 mm" in plan.steps["step"][0]
