@@ -29,6 +29,7 @@ ROOF_SLOPE_DEG = 60.0  # a flatter panel is a roof to snow
 FLAT_DEG = 5.0  # on a flatter cover water can stand
 EDGE_ON = 0.02  # cosine below which wind passes along a panel
 ARC_CHORDS = 8
+ALONG_MIDDLE_M = 0.001
 CONDITIONS = ("bare", "covered", "grown")
 
 
@@ -176,28 +177,36 @@ def _snow(setting: Setting, shares: Mapping[str, list[Share]]) -> Iterator[Case]
         yield Case(key="R", loads=tuple(standing), label="water standing on the cover")
 
 
-def _one_side(frame: Frame, loads: Iterable[LineLoad], axis: int, side: int) -> Iterator[LineLoad]:
-    """Yield the part of loads that lies on one side of the middle of the frame."""
-    places = [joint.at[axis] for joint in frame.joints.values()]
-    middle = (min(places) + max(places)) / 2
+def _one_side(frame: Frame, loads: Sequence[LineLoad], axis: int, side: int) -> Iterator[LineLoad]:
+    """Yield the part of loads that lies on one side of their middle; a run along the middle carries half."""
+    reach = {id(load): _reach(frame, load, axis) for load in loads}
+    middle = (min(min(r[1:]) for r in reach.values()) + max(max(r[1:]) for r in reach.values())) / 2
     for load in loads:
-        line = frame.lines[load.run]
-        to_m = line.length_m if load.to_m is None else load.to_m
-        ends = [(line.point(s)[axis] - middle) * side for s in (load.from_m, to_m)]
-        if min(ends) >= 0:
+        to_m, *places = reach[id(load)]
+        ends = [(place - middle) * side for place in places]
+        if max(map(abs, ends)) < ALONG_MIDDLE_M:
+            yield _part(load, load.from_m, to_m, to_m, share=0.5)
+        elif min(ends) >= 0:
             yield load
         elif max(ends) > 0:
             cut = load.from_m + (to_m - load.from_m) * ends[0] / (ends[0] - ends[1])
             yield _part(load, load.from_m, cut, to_m) if ends[0] > 0 else _part(load, cut, to_m, to_m)
 
 
-def _part(load: LineLoad, start_m: float, end_m: float, to_m: float) -> LineLoad:
-    """Return a stretch of a load that changes in a straight line."""
+def _reach(frame: Frame, load: LineLoad, axis: int) -> tuple[float, float, float]:
+    """Return where a load ends on its run, and its two ends along an axis. [m]"""
+    line = frame.lines[load.run]
+    to_m = line.length_m if load.to_m is None else load.to_m
+    return to_m, line.point(load.from_m)[axis], line.point(to_m)[axis]
+
+
+def _part(load: LineLoad, start_m: float, end_m: float, to_m: float, share: float = 1.0) -> LineLoad:
+    """Return a stretch of a load that changes in a straight line, or a share of it."""
     last = load.force_n_per_m if load.to_n_per_m is None else load.to_n_per_m
 
     def at(station: float) -> Vector:
-        share = (station - load.from_m) / (to_m - load.from_m)
-        return add(times(load.force_n_per_m, 1 - share), times(last, share))
+        along = (station - load.from_m) / (to_m - load.from_m)
+        return times(add(times(load.force_n_per_m, 1 - along), times(last, along)), share)
 
     return LineLoad(run=load.run, force_n_per_m=at(start_m), to_n_per_m=at(end_m), from_m=start_m, to_m=end_m)
 

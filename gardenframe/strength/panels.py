@@ -82,10 +82,13 @@ def shares_of(frame: Frame, panel: Panel) -> list[Share]:
 
     outlines = [_edges(line, flat) for line in (panel.outline, *panel.holes)]
     carriers = [c for key in panel.carried_by for c in _carriers(frame.lines[key], key, flat)]
+    points = [p for c in carriers for p in c[1:3]]
+    points += [flat(frame.lines[key].point(c.station_m)) for key in panel.carried_by for c in frame.on[key]]
     curved = (
         bool(panel.holes) or bool(panel.outline.bends) or any(not frame.lines[k].straight for k in panel.carried_by)
     )
-    ways = [found for swap in (False, True) if (found := _one_way(outlines, carriers, swap, curved)) is not None]
+    tried = (_one_way(outlines, carriers, points, swap, curved) for swap in (False, True))
+    ways = [found for found in tried if found is not None]
     if not ways:
         raise ValueError(f"panel {panel.key}: no two of its runs lie across from each other")
     return [
@@ -110,17 +113,21 @@ def _carriers(line: Centreline, key: str, flat: Callable[[Vector], Plane]) -> It
 
 
 def _one_way(
-    outlines: list[list[tuple[Plane, Plane]]], carriers: list[Carrier], swap: bool, curved: bool
+    outlines: list[list[tuple[Plane, Plane]]],
+    carriers: list[Carrier],
+    points: Sequence[Plane],
+    swap: bool,
+    curved: bool,
 ) -> list[Share] | None:
-    """Return the shares of strips in one direction, or None where some strip has not two carriers."""
+    """Return the shares of strips in one direction, or None where some strip has not two carriers.
+
+    A new strip starts at every corner and at every one of the points where carriers end or cross.
+    """
     u, v = (1, 0) if swap else (0, 1)
-    levels = sorted(
-        {e[v] for edges in outlines for edge in edges for e in edge} | {p[v] for c in carriers for p in c[1:3]}
-    )
     low, high = (f(e[v] for edge in outlines[0] for e in edge) for f in (min, max))
-    levels = [
-        level for i, level in enumerate(levels) if low <= level <= high and (not i or level - levels[i - 1] > SAME_M)
-    ]
+    marks = [e[v] for edges in outlines for edge in edges for e in edge] + [p[v] for p in points]
+    levels = sorted(min(max(mark, low), high) for mark in marks)
+    levels = [level for i, level in enumerate(levels) if not i or level - levels[i - 1] > SAME_M]
     shares: list[Share] = []
     for bottom, top in pairwise(levels):
         steps = CURVED_STEPS if curved else 1

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 NUMBER = re.compile(r"\d")
+WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 
 
 def printed(book: Any) -> list[str]:
@@ -40,6 +41,8 @@ def executed(path: Path) -> Any:
     NotebookClient(book, timeout=300, kernel_name="python3", store_widget_state=False, resources=resources).execute()
     for cell in book.cells:
         cell.metadata.pop("execution", None)
+        for output in cell.get("outputs", []):
+            output.get("data", {}).pop(WIDGET_VIEW, None)  # without a kernel it would hide the sentence beside it
     book.metadata.pop("widgets", None)
     return book
 
