@@ -183,7 +183,8 @@ def names_in(function: Callable[..., Any]) -> set[str]:
 
 def unnamed_decimals(function: Callable[..., Any]) -> list[float]:
     """Return the decimal numbers in a formula's source, powers apart."""
-    tree = ast.Module(body=source_tree(function).body, type_ignores=[])  # without the decorator, whose example has decimals of its own
+    # the body alone: the example in the decorator has decimals of its own
+    tree = ast.Module(body=source_tree(function).body, type_ignores=[])
     powers = {
         id(inner)
         for node in ast.walk(tree)
