@@ -289,7 +289,7 @@ TREES = st.recursive(st.builds(Leaf, NUMBERS, literal=st.just(True)), branches, 
 def value_or_none(tree):
     """Return what a tree comes to as a float, or None outside its domain."""
     try:
-        value = evaluate(tree, lambda leaf: leaf.value)
+        value = evaluate(tree, lambda leaf: float(leaf.value))  # whole numbers would grow without end
     except (ArithmeticError, ValueError, TypeError):  # TypeError: an inner power came out complex
         return None
     return value if isinstance(value, (int, float)) and math.isfinite(value) and abs(value) < 1e12 else None
