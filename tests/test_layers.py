@@ -45,7 +45,8 @@ def imports_of(path):
             continue
         if isinstance(node, ast.Import):
             yield from ((alias.name, "") for alias in node.names)
-        elif isinstance(node, ast.ImportFrom) and node.level == 0:
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path.name} imports by dots, line {node.lineno}"
             yield from ((node.module, alias.name) for alias in node.names)
 
 

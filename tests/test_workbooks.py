@@ -58,6 +58,24 @@ def test_it_is_committed_executed_and_without_errors(book):
     assert "widgets" not in book.metadata
 
 
+def test_nothing_of_the_machine_it_ran_on_is_kept(book):
+    """No view that only a live kernel could fill, no time, no path of somebody's folder."""
+    for cell in code_cells(book):
+        assert "execution" not in cell.metadata
+        for output in cell.outputs:
+            assert "application/vnd.jupyter.widget-view+json" not in output.get("data", {})
+            assert not re.search(r"/(home|root|tmp|Users)/|[A-Z]:\\\\", str(output.get("text", output.get("data")))), (
+                cell.source
+            )
+
+
+def test_no_cell_is_kept_from_the_comparison(book):
+    """What a cell shows is compared when the tests run; none is skipped or ignored."""
+    for cell in book.cells:
+        assert not [tag for tag in cell.metadata.get("tags", []) if tag.startswith("nbval")], cell.source
+        assert "# NBVAL" not in cell.source
+
+
 def test_code_is_collapsed_plain_and_short(book):
     """No magics, no star imports, no long functions; a reader need not open any of it."""
     for cell in code_cells(book):
