@@ -287,12 +287,17 @@ TREES = st.recursive(st.builds(Leaf, NUMBERS, literal=st.just(True)), branches, 
 
 
 def value_or_none(tree):
-    """Return what a tree comes to as a float, or None outside its domain."""
-    try:
-        value = evaluate(tree, lambda leaf: float(leaf.value))  # whole numbers would grow without end
-    except (ArithmeticError, ValueError, TypeError):  # TypeError: an inner power came out complex
+    """Return what a tree comes to as a float, or None outside its domain; floats all the way, for whole powers grow."""
+    if isinstance(tree, Leaf):
+        return float(tree.value)
+    parts = [value_or_none(part) for part in tree.parts]
+    if None in parts:
         return None
-    return value if isinstance(value, (int, float)) and math.isfinite(value) and abs(value) < 1e12 else None
+    try:
+        value = evaluate(Op(tree.kind, tuple(Leaf(part) for part in parts)), lambda leaf: leaf.value)
+    except (ArithmeticError, ValueError, TypeError):  # TypeError: a power came out complex
+        return None
+    return float(value) if isinstance(value, (int, float)) and math.isfinite(value) and abs(value) < 1e12 else None
 
 
 def whole_way_defined(tree):
