@@ -113,6 +113,22 @@ class Book:
         box.fill(text)
         box.press("Enter")
 
+    def slide(self, label, presses):
+        """Press the arrow keys on the slider of a field, to the right, or to the left for a negative number."""
+        handle = self.field(label).locator(".noUi-handle")
+        handle.focus()
+        for _ in range(abs(presses)):
+            handle.press("ArrowRight" if presses > 0 else "ArrowLeft")
+
+    def choose(self, label, option):
+        """Choose from the list of a field by the words that are shown."""
+        self.field(label).locator("select").select_option(label=option)
+
+    def picture(self, path):
+        """Write a picture of the first panel, whole, and return where."""
+        self.page.locator(".gf-panel").first.screenshot(path=path)
+        return path
+
     def run_all(self):
         """Run every cell and wait until all have run without an error."""
         self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:run-all-cells').then(() => true)")

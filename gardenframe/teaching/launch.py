@@ -23,6 +23,7 @@ from gardenframe.errors import GardenframeError, InputError
 from gardenframe.teaching import copies
 
 FOLDER = "my-garden"
+SETTINGS = Path(__file__).parent / "lab"  # no news, no looking for updates, unless the reader set it otherwise
 START_S = 90  # a slow machine with a cold disk
 PORTS = range(8888, 8938)
 STOPS = (signal.SIGTERM, *((signal.SIGHUP,) if hasattr(signal, "SIGHUP") else ()))
@@ -79,7 +80,9 @@ def serve(folder: Path, port: int, browser: bool, further: Sequence[str] = ()) -
     """Run JupyterLab on a folder until it ends; return its return code."""
     if find_spec("jupyterlab") is None:
         raise LaunchError(f"JupyterLab is not installed here. Run: {sys.executable} -m pip install jupyterlab")
-    with subprocess.Popen(command(folder, port, further)) as server, _told(server):
+    paths = os.pathsep.join(filter(None, (str(SETTINGS), os.environ.get("JUPYTER_CONFIG_PATH"))))
+    environment = {**os.environ, "JUPYTER_CONFIG_PATH": paths}
+    with subprocess.Popen(command(folder, port, further), env=environment) as server, _told(server):
         address = _address(server)
         if address:
             page = f"{address[0]}lab/tree/{copies.shipped()[0].name}{address[1]}"
@@ -96,13 +99,11 @@ def serve(folder: Path, port: int, browser: bool, further: Sequence[str] = ()) -
 
 
 def command(folder: Path, port: int, further: Sequence[str] = ()) -> list[str]:
-    """Return the command that starts JupyterLab: on this machine only, without news from outside."""
+    """Return the command that starts JupyterLab, on this machine only."""
     return [
         *(sys.executable, "-m", "jupyterlab", "--no-browser", "--log-level=WARN"),
         *(f"--port={port}", "--ServerApp.port_retries=0"),
         f"--ServerApp.root_dir={folder}",
-        "--LabApp.news_url=None",
-        "--LabApp.check_for_updates_class=jupyterlab.handlers.announcements.NeverCheckForUpdate",
         *(["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []),  # as in a container
         *further,
     ]
