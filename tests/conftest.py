@@ -39,6 +39,12 @@ DONE = """() => { const w = window.jupyterapp.shell.currentWidget;
     return w.content.widgets.every(c => c.model.type !== 'code' || !c.model.sharedModel.source.trim()
         || c.model.executionCount) && w.sessionContext.session.kernel.status === 'idle' }"""
 
+SETTLED = """() => new Promise(told => { let calm = 0; const look = () => {
+    const w = window.jupyterapp.shell.currentWidget, status = document.querySelector('.gf-status');
+    const busy = w.sessionContext.session.kernel.status !== 'idle' || status?.innerText.trim();
+    calm = busy ? 0 : calm + 1;
+    if (calm < 4) setTimeout(look, 25); else told(true); }; look(); })"""
+
 
 def pytest_configure():
     """Let a warning to the reader fail a workbook cell."""
@@ -123,6 +129,11 @@ class Book:
     def choose(self, label, option):
         """Choose from the list of a field by the words that are shown."""
         self.field(label).locator("select").select_option(label=option)
+
+    def settle(self):
+        """Wait until the kernel has answered all that was asked of it, and slow parts are there."""
+        self.page.wait_for_timeout(100)  # a change leaves the page
+        self.page.wait_for_function(SETTLED, timeout=30_000)
 
     def picture(self, path):
         """Write a picture of the first panel, whole, and return where."""
