@@ -18,6 +18,7 @@ WORKBOOKS = Path(__file__).parents[1] / "workbooks"
 CHROMIUM = os.environ.get("GF_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser") or ""
 FLAGS = [
     "--disable-gpu",
+    "--disable-dev-shm-usage",  # a container has little of it
     "--disable-quic",
     "--no-first-run",
     "--disable-background-networking",
