@@ -24,6 +24,7 @@ FONT = {"family": "system-ui, sans-serif", "size": 13, "color": "#1b1b1b"}
 UNIT_M = {"metric": 1.0, "us": units.FOOT_M}  # of the axes of the 3D frame
 SUFFIX = {"metric": " m", "us": " ft"}
 HEIGHT_PX = 860
+TITLE_FITS_PX = 430  # a narrower column takes a smaller title
 EYE_M = 1.7  # of the camera from the middle of the frame, in lengths of its longest side
 
 
@@ -247,6 +248,13 @@ def update(live: Any, found: Drawn) -> None:
         live.layout.xaxis2.title.text = found.range_title
         for axis in (live.layout.scene.xaxis, live.layout.scene.yaxis, live.layout.scene.zaxis):
             axis.ticksuffix = found.suffix
+
+
+def fit(live: Any, width_px: float) -> None:
+    """Make the figure as wide as the column it stands in; by itself it would be 700 px wide in any. [px]"""
+    with live.batch_update():
+        live.layout.width = round(width_px)
+        live.layout.annotations[0].font.size = 15 if width_px > TITLE_FITS_PX else 11
 
 
 def empty(live: Any) -> None:

@@ -27,6 +27,7 @@ class Reader:
 
     system: str = "metric"
     width_px: float = 820.0
+    column_px: float = 820.0  # drawings are never drawn narrower than they can be read; the figure has to fit
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,8 +193,16 @@ def bill_page(plan: Plan, reader: Reader) -> str:
     ]
     tax = f", with {units.write(plan.shop.tax, 'share', reader.system)} tax" if plan.shop.tax else ""
     page = table("Bill", columns, rows, (f"Together{tax}", "", "", "", "", f"{cost.usual:,.2f}"))
+    share = units.write(plan.shop.spares, "share", reader.system)
+    spares = (
+        f"Needed counts {share} more fittings, ties and screws than are built in, for loss. "
+        if plan.shop.spares
+        else ""
+    )
     spread = f"{money(cost.low, plan)} at low prices, {money(cost.high, plan)} at high ones."
-    return page + note(f"{spread} Prices are invented: put your shop's own in the price table. Tools are not counted.")
+    return page + note(
+        f"{spares}{spread} Prices are invented: put your shop's own in the price table. Tools are not counted."
+    )
 
 
 def bill_line(plan: Plan, reader: Reader) -> str:

@@ -128,8 +128,14 @@ CSS = f"""<style>
 .gf-warning {{ border-left: 4px solid #e69f00; background: #fff8e8; padding: 6px 10px; margin: 0 0 6px; }}
 .gf-drawing svg {{ width: 100%; height: auto; max-width: 100%; display: block; }}
 .gf-math mjx-container {{ margin: 2px 0 6px !important; text-align: left !important; font-size: 100% !important; }}
-.gf-math .widget-html-content {{ overflow-x: auto; }}
+.gf-math .widget-html-content, .gf-math .widget-htmlmath-content {{ overflow-x: auto; box-sizing: border-box;
+  max-width: 100%; min-width: 0; margin: 0; }}
 .gf-blank {{ border: 1px dashed #767676; border-radius: 4px; padding: 28px 16px; text-align: center; color: {QUIET}; }}
+@container (max-width: 480px) {{
+  .gf-panel table.gf-table {{ font-size: 12px; }}
+  .gf-panel .gf-table th, .gf-panel .gf-table td {{ padding: 3px; }}
+  .gf-panel .gf-math {{ font-size: 12px; }}
+}}
 @media (prefers-reduced-motion: reduce) {{ .gf-panel * {{ transition: none !important; }} }}
 @media print {{ .gf-controls, .gf-bar {{ display: none !important; }} .gf-panel {{ border: 0; }} }}
 </style>"""

@@ -175,7 +175,7 @@ class Panel:
 
     def _reader(self) -> Reader:
         width = min(max(self.names.width_px - 4, NARROWEST_PX), WIDEST_PX)
-        return Reader(self.system, float(width))
+        return Reader(self.system, float(width), float(min(self.names.width_px - 4, WIDEST_PX)))
 
     def _made(self, live: bool) -> Plan:
         site, shop = self._site, dataclasses.replace(self._shop, tape=TAPE[self.system])

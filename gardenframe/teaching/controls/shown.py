@@ -31,7 +31,7 @@ class Shown:
         for fold in self.folds.values():
             fold.on_open = on_open
         self.figure: Any = None
-        self._drawn: tuple[Plan, str] | None = None
+        self._drawn: tuple[Plan, Reader] | None = None
         grid = W.Box([fold.box for fold in self.folds.values()])
         grid.add_class("gf-sections")
         self.grid = grid
@@ -64,7 +64,7 @@ class Shown:
             if self.folds[key].is_open and section.kind != "figure"
         }
         if at_rest and self.folds["turn"].is_open:
-            self._draw(plan, reader.system)
+            self._draw(plan, reader)
         self.numbers.value = numbers
         self._say(warning(plan.warnings))
         for key, fold in self.folds.items():
@@ -74,18 +74,19 @@ class Shown:
                 self.pages[key].value = pages.get(key, "")
         self.grid.layout.display = None
 
-    def _draw(self, plan: Plan, system: str) -> None:
+    def _draw(self, plan: Plan, reader: Reader) -> None:
         """Draw the one figure, made when it is first asked for, and changed in place after."""
         from gardenframe.teaching import figures  # plotly takes a second: not before a reader asks for it
 
-        if self._drawn == (plan, system):
+        if self._drawn == (plan, reader):
             return
-        self._drawn, found = (plan, system), figures.drawn(plan, system)
+        self._drawn, found = (plan, reader), figures.drawn(plan, reader.system)
         if self.figure is None:
             self.figure = figures.widget(found)
             self.pages["turn"].children = (self.figure,)
         else:
             figures.update(self.figure, found)
+        figures.fit(self.figure, reader.column_px)
 
     def _say(self, page: str) -> None:
         """Write above the results; nothing to say takes no room."""
