@@ -65,7 +65,7 @@ def free_port():
         return found.getsockname()[1]
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")  # its event loop would change what panels in later modules do
 def chrome():
     """Return a headless Chromium; without one, skip, or fail where the environment asks for it."""
     if not CHROMIUM:
