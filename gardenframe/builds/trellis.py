@@ -24,6 +24,8 @@ from gardenframe.working import Step
 
 FORMS = (("flat", "flat"), ("A-frame", "A-frame, two leaning panels"), ("sloped", "sloped, with props"))
 BOTTOM_RAIL_M = 0.10  # its axis above the soil
+LEAST_SPACE_M = 0.15  # between rails
+BRACED_SPACE_M, BRACED_BAY_M = 0.50, 0.45  # least space and bay in which a corner brace clears the other joints
 BRACE_M = 0.40  # a corner brace takes at most this from each side of its corner
 LONGEST_BAY_M = 3.0  # so that no rail is coupled in mid-span
 BOARD_M = 0.038
@@ -38,6 +40,11 @@ HOLD = {  # base -> how the feet are held, and with what
     "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
     "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
 }
+
+
+def apex_drop_m(outer_m: float) -> float:
+    """Room for the fittings between the end of a leg and the first joint below it, along the leg. [m]"""
+    return 0.06 + 2 * outer_m
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -155,6 +162,13 @@ class Trellis(Build):
     }  # fmt: skip
 
     @property
+    def rail_room_m(self) -> float:
+        """Height between the axes of the lowest and the highest rail. [m]"""
+        outer_m = members.find(self.tube).outer_mm / 1000
+        top = self.height_m - outer_m / 2 - (apex_drop_m(outer_m) if self.form == "A-frame" else 0.0)
+        return top - BOTTOM_RAIL_M
+
+    @property
     def soil_m(self) -> float:
         """Level of the soil above the ground. [m]"""
         return self.bed_depth_m if self.base in ("timber bed", "tube bed") else 0.0
@@ -163,9 +177,17 @@ class Trellis(Build):
         """Refuse forms and sizes that do not go together."""
         if self.base == "tube bed" and self.form != "flat":
             raise self.wrong("base", "a timber bed, stakes or sleeves under an A-frame or a slope")
-        if self.height_m - BOTTOM_RAIL_M < 0.15 * (self.mid_rails + 1) + 0.1:
-            most = max(int((self.height_m - BOTTOM_RAIL_M - 0.1) / 0.15) - 1, 0)
-            raise self.wrong("mid_rails", f"at most {most} in that height", "Rails stand at least 150 mm apart.")
+        space = self.rail_room_m / (self.mid_rails + 1)
+        if space < LEAST_SPACE_M:
+            most = int(self.rail_room_m / LEAST_SPACE_M) - 1
+            if most < 0:
+                raise self.wrong("height_m", "room for two rails", f"Rails stand {both(LEAST_SPACE_M)} apart or more.")
+            needs = f"at most {most} in that height"
+            raise self.wrong("mid_rails", needs, f"Rails stand {both(LEAST_SPACE_M)} apart or more.")
+        bay = self.width_m / self.bays
+        if self.braces and (space < BRACED_SPACE_M or bay < BRACED_BAY_M):
+            needs = f"{both(BRACED_SPACE_M)} between the top rails and bays of {both(BRACED_BAY_M)}"
+            raise self.wrong("braces", needs, "Take fewer rails or bays, or no braces.")
         if self.width_m / self.bays < 0.25:
             raise self.wrong("bays", f"at most {int(self.width_m / 0.25)} in that width", "A bay is at least 250 mm.")
         if self.width_m / self.bays > LONGEST_BAY_M:
@@ -315,7 +337,7 @@ class _Laid:
         rise = self.top_m - self.foot_z
         for panel, y, way in (("front", 0.0, 1.0), ("back", build.spread_m, -1.0)):
             slant = (0.0, way * build.spread_m / 2 / rise, 1.0)
-            top = self.top_m - (0.06 + 2 * self.outer_m) * rise / math.hypot(rise, build.spread_m / 2)
+            top = self.top_m - apex_drop_m(self.outer_m) * rise / math.hypot(rise, build.spread_m / 2)
             self.leaning(panel, y, slant, self.rail_heights(top), ("apex",), tie=True)
         for i, x in enumerate(self.x_m):
             self.put(f"apex {i + 1}", (x, build.spread_m / 2, self.top_m))
@@ -328,7 +350,7 @@ class _Laid:
         theta = math.radians(self.build.slope_deg)
         slant = (0.0, 1 / math.tan(theta), 1.0)
         heights = self.rail_heights(self.top_m)
-        prop_z = self.top_m - (0.06 + 2 * self.outer_m)
+        prop_z = self.top_m - apex_drop_m(self.outer_m)
         self.leaning("leg", 0.0, slant, heights, ("prop",), prop_z=prop_z)
         for i, x in enumerate(self.x_m):
             head = self.joints[f"leg {i + 1} prop"]
@@ -416,12 +438,12 @@ class _Laid:
         """What a corner brace takes from each side of its corner. [m]"""
         levels = list(heights.values())
         bay = self.x_m[1] - self.x_m[0]
-        return min(BRACE_M, 0.45 * bay, 0.5 * (levels[-1] - levels[-2]))
+        return min(BRACE_M, 0.45 * bay, 0.4 * (levels[-1] - levels[-2]))
 
     def between(self, heights: Mapping[str, float]) -> float:
-        """A level in the middle of the lowest space between rails. [m]"""
+        """A level in the lower part of the lowest space between rails, clear of a brace above. [m]"""
         levels = list(heights.values())
-        return (levels[0] + levels[1]) / 2
+        return levels[0] + 0.35 * (levels[1] - levels[0])
 
     def foot(self, post: str, x: float, y: float) -> list[str]:
         """Add the foot of an upright post; return its joints, lowest first."""
@@ -438,9 +460,9 @@ class _Laid:
         return (0, self.build.bays) if self.build.stays == "end posts" else tuple(range(self.build.bays + 1))
 
     def stay_height(self, heights: Mapping[str, float]) -> float:
-        """Where a stay meets its post: in the space under the top rail. [m]"""
+        """Where a stay meets its post: in the space under the top rail, clear of a brace. [m]"""
         levels = list(heights.values())
-        return levels[-1] - 0.3 * (levels[-1] - levels[-2])
+        return levels[-1] - (0.65 if self.build.braces else 0.3) * (levels[-1] - levels[-2])
 
     def stay(self, post: str, head: str) -> None:
         """Add a stay from a post's joint to a stake behind."""

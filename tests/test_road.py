@@ -1,0 +1,101 @@
+"""The road over everything that a reader can choose: a plan with all of it read, or one sentence."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import gardenframe
+from gardenframe.builds import ALL, Trellis
+from gardenframe.builds.fields import FieldError
+from gardenframe.errors import GardenframeError
+
+READ = ("fittings", "pieces", "cutting", "coverings", "bill", "cost", "cautions", "steps", "warnings", "working")
+
+
+def any_value(field):
+    """Return a strategy over all that a field's control can reach."""
+    if field.kind == "choice":
+        return st.sampled_from([key for key, _ in field.choices])
+    if field.kind == "flag":
+        return st.booleans()
+    if field.kind == "count":
+        return st.integers(int(field.low), int(field.high))
+    return st.floats(field.low, field.high)
+
+
+def any_trellis():
+    """Return a strategy over every field of a trellis; counts to what fits most sizes, so that most are not refused."""
+    few = {"bays": st.integers(1, 6), "mid_rails": st.integers(0, 3)}
+    return st.fixed_dictionaries({field.key: any_value(field) for field in Trellis.fields()} | few)
+
+
+@settings(max_examples=150, deadline=None)
+@given(any_trellis(), st.booleans())
+def test_every_choice_gives_a_plan_or_a_sentence(values, live):
+    """All fields random: no crash; what is cut is what the pieces add up to; the bill adds up."""
+    said = ""
+    try:
+        plan = gardenframe.plan(Trellis(**values), live=live)
+        for name in READ:
+            getattr(plan, name)
+        plan.worked("us")
+    except GardenframeError as refused:
+        said = str(refused)
+    if said:
+        assert said.rstrip().endswith((".", ")"))
+        return
+    wanted = {}
+    for _, row in plan.pieces.iterrows():
+        key = (row["member"], round(row["cut_mm"]))
+        wanted[key] = wanted.get(key, 0) + row["count"]
+    cut = {}
+    for member, cutting in plan.cutting.items():
+        for _, content, times in cutting.patterns:
+            for length, number in content.items():
+                cut[member, length] = cut.get((member, length), 0) + number * times
+    assert cut == wanted
+    assert plan.bill["cost"].sum() == pytest.approx(plan.cost.usual)
+    assert (plan.steps["minutes"] > 0).all()
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {
+            "form": "A-frame",
+            "height_m": 0.5,
+            "width_m": 1.0,
+            "bays": 1,
+            "mid_rails": 0,
+            "braces": True,
+            "spread_m": 1.0,
+        },
+        {"form": "A-frame", "height_m": 0.4, "width_m": 1.0, "bays": 1, "mid_rails": 0, "tube": "emt-2"},
+    ],
+)
+def test_too_low_for_its_rails_or_braces_is_a_sentence(fields):
+    """A brace and a tie once fell on one point of a leg, and the plan crashed."""
+    with pytest.raises(FieldError, match="needs"):
+        Trellis(**fields)
+
+
+@pytest.mark.parametrize("key", list(ALL))
+def test_every_build_type_stands_without_arguments(key):
+    """A sensible example that people would build, with its title, pieces, price and cautions."""
+    build = ALL[key]()
+    plan = gardenframe.plan(build)
+    assert build.key == key
+    assert build.title
+    assert len(plan.pieces) > 0
+    assert plan.cost.usual > 0
+    assert len(plan.cautions) > 3
+
+
+def test_a_frame_goes_to_tables_and_back():
+    """Written out as two small tables and read again, a trellis has the same lengths and contacts."""
+    frame = gardenframe.plan(Trellis(width_m=5.0, bays=4, joining="bolted")).frame
+    tables = frame.tables()
+    again = gardenframe.Frame.from_tables(tables["joints"], tables["runs"], tables["supports"], joining="bolted")
+    for key, line in frame.lines.items():
+        assert again.lines[key].length_m == pytest.approx(line.length_m, abs=1e-12)
+    assert len(again.supports) == len(frame.supports)
