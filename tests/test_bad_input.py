@@ -69,7 +69,7 @@ def test_a_tube_that_does_not_exist(tube):
     ("fields", "key", "sentence"),
     [
         ({"form": "A-frame", "base": "tube bed"}, "base", "under an A-frame or a slope"),
-        ({"height_m": 0.5, "mid_rails": 6}, "mid_rails", r"at most \d in that height\. Rails stand at least 150 mm"),
+        ({"height_m": 0.5, "mid_rails": 6}, "mid_rails", r"at most 1 in that height\. Rails stand 0\.15 m"),
         ({"width_m": 0.6, "bays": 6}, "bays", r"at most 2 in that width\. A bay is at least 250 mm"),
         ({"width_m": 8.0, "bays": 1}, "bays", "at least 3 in that width"),
         ({"form": "A-frame", "base": "stakes", "height_m": 0.8, "spread_m": 2.5}, "spread_m", "twice the height"),

@@ -24,8 +24,9 @@ from gardenframe.working import Step
 
 FORMS = (("flat", "flat"), ("A-frame", "A-frame, two leaning panels"), ("sloped", "sloped, with props"))
 BOTTOM_RAIL_M = 0.10  # its axis above the soil
+CLEAR_M = 0.08  # between the joints of a brace and of a prop on one leg
 LEAST_SPACE_M = 0.15  # between rails
-BRACED_SPACE_M, BRACED_BAY_M = 0.50, 0.45  # least space and bay in which a corner brace clears the other joints
+BRACED_SPACE_M, BRACED_BAY_M = 0.35, 0.30  # least space and bay in which a corner brace clears the other joints
 BRACE_M = 0.40  # a corner brace takes at most this from each side of its corner
 LONGEST_BAY_M = 3.0  # so that no rail is coupled in mid-span
 BOARD_M = 0.038
@@ -350,7 +351,8 @@ class _Laid:
         theta = math.radians(self.build.slope_deg)
         slant = (0.0, 1 / math.tan(theta), 1.0)
         heights = self.rail_heights(self.top_m)
-        prop_z = self.top_m - apex_drop_m(self.outer_m)
+        braced = self.brace_m(heights) + CLEAR_M if self.build.braces else 0.0
+        prop_z = self.top_m - max(apex_drop_m(self.outer_m), braced)
         self.leaning("leg", 0.0, slant, heights, ("prop",), prop_z=prop_z)
         for i, x in enumerate(self.x_m):
             head = self.joints[f"leg {i + 1} prop"]
