@@ -212,10 +212,12 @@ def _laid_out(fig: go.Figure, found: Drawn) -> None:
     fig.layout.xaxis2.title = {"text": found.range_title}
 
 
-def widget(found: Drawn) -> Any:
-    """Return the figure as a live one, changed in place by `update`."""
+def widget(found: Drawn, width_px: float) -> Any:
+    """Return the figure as a live one of a width, changed in place by `update` and `fit`. [px]"""
+    still = figure(found)
+    fit(still, width_px)  # before it is shown: a change sent while a page is still making it can be lost
     with _left_out("rfc3987_syntax"):
-        live = go.FigureWidget(figure(found))
+        live = go.FigureWidget(still)
     return live
 
 
@@ -252,6 +254,8 @@ def update(live: Any, found: Drawn) -> None:
 
 def fit(live: Any, width_px: float) -> None:
     """Make the figure as wide as the column it stands in; by itself it would be 700 px wide in any. [px]"""
+    if live.layout.width == round(width_px):
+        return
     with live.batch_update():
         live.layout.width = round(width_px)
         live.layout.annotations[0].font.size = 15 if width_px > TITLE_FITS_PX else 11

@@ -11,6 +11,8 @@ OVER = """() => { const panel = document.querySelector('.gf-panel').getBoundingC
     const cut = [...document.querySelectorAll('.gf-scroll, .gf-results, .gf-controls')]
         .filter(e => e.scrollWidth > e.clientWidth + 2).map(e => e.tagName + ' ' + e.classList);
     return [...past, ...cut]; }"""
+DRAWN = """() => (document.querySelector('.js-plotly-plot').data || [])
+    .filter(trace => trace.x && trace.x.length > 1).length"""
 
 
 @pytest.mark.browser
@@ -23,5 +25,6 @@ def test_nothing_runs_past_the_panel(book, width):
         closed.first.click()
         page.wait_for_timeout(200)
     page.locator(".js-plotly-plot .main-svg").first.wait_for(timeout=60_000)
-    page.wait_for_timeout(1500)  # the figure takes its column's width a moment after it is drawn
+    page.wait_for_function(f"() => ({DRAWN})() >= 3", timeout=30_000)  # on a busy machine data comes after the axes
+    page.wait_for_timeout(1000)
     assert page.evaluate(OVER) == []

@@ -67,7 +67,7 @@ def test_a_live_figure_is_changed_in_place_and_emptied():
     """After an update it shows the other frame; empty, no number is left in it."""
     pytest.importorskip("anywidget")
     first, second = (figures.drawn(gardenframe.plan(Trellis(bays=bays)), "metric") for bays in (2, 3))
-    live = figures.widget(first)
+    live = figures.widget(first, 480)
     figures.update(live, second)
     assert list(live.data[0].x) == second.traces["tubes"]["x"]
     figures.empty(live)

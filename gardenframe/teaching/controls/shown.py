@@ -82,11 +82,11 @@ class Shown:
             return
         self._drawn, found = (plan, reader), figures.drawn(plan, reader.system)
         if self.figure is None:
-            self.figure = figures.widget(found)
+            self.figure = figures.widget(found, reader.column_px)
             self.pages["turn"].children = (self.figure,)
         else:
             figures.update(self.figure, found)
-        figures.fit(self.figure, reader.column_px)
+            figures.fit(self.figure, reader.column_px)
 
     def _say(self, page: str) -> None:
         """Write above the results; nothing to say takes no room."""
