@@ -1,0 +1,67 @@
+"""Benders and jigs: what radius each makes, where its arrow stands, and the ends of a tube that it cannot bend.
+
+All rows are invented: a reader measures the bender that is there and replaces them.
+"""
+
+from dataclasses import dataclass
+
+from gardenframe import tables
+from gardenframe.errors import InputError
+from gardenframe.tables import Column, Schema, Table
+
+KINDS = ("shoe", "jig")
+SCHEMA: Schema = {
+    "key": Column(kind="key"),
+    "label": Column(),
+    "kind": Column(kind="choice", choices=KINDS),
+    "member": Column(kind="ref"),
+    "radius_mm": Column(kind="number", low=20, high=5000),
+    "take_up_mm": Column(kind="number", low=20, high=1000, optional=True),
+    "near_mm": Column(kind="number", low=0, high=1000),
+    "far_mm": Column(kind="number", low=0, high=1000),
+    "source": Column(kind="source"),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bender:
+    """A bender for one tube size.
+
+    A `shoe` bends to its own `radius_mm` alone; a `jig` can be made to any radius from `radius_mm` up. Radii are to the
+    centreline. `take_up_mm` lies between the shoe's arrow and the back of a right-angle bend. The `near_mm` of tube
+    towards the end that is measured from, and the `far_mm` at the other end, stay straight.
+    """
+
+    key: str
+    label: str
+    kind: str
+    member: str
+    radius_mm: float
+    take_up_mm: float | None = None
+    near_mm: float
+    far_mm: float
+    source: str
+
+    def __post_init__(self) -> None:
+        """Refuse a shoe without its arrow, and a jig with one."""
+        if (self.take_up_mm is None) == (self.kind == "shoe"):
+            needs = "a length: from the arrow to the back of a 90° bend" if self.kind == "shoe" else "none for a jig"
+            raise InputError(f"{self.key}: take_up_mm", self.take_up_mm, needs, "Bend one, measure it, write it down.")
+
+
+def load_benders(table: Table | None = None) -> dict[str, Bender]:
+    """Return every bender by key: ours, or those of a reader's own table."""
+    return tables.keyed("benders.csv", SCHEMA, Bender, table)
+
+
+def bender_for(member: str, kind: str) -> Bender:
+    """Return our bender of a kind (shoe or jig) for a member; InputError naming the members that have one.
+
+    >>> bender_for("emt-3/4", "shoe").radius_mm
+    114.3
+    """
+    ours = [bender for bender in load_benders().values() if bender.kind == kind]
+    for bender in ours:
+        if bender.member == member:
+            return bender
+    raise InputError(f"{kind} for bending", member, f"one of {', '.join(b.member for b in ours)}", "Add your own row.")
