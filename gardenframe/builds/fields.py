@@ -8,7 +8,10 @@ from typing import Any
 from gardenframe import units
 from gardenframe.errors import InputError
 
-KINDS = ("length", "mass", "angle", "share", "count", "number", "choice", "choices", "flag", "text")
+KINDS = (
+    *("length", "mass", "angle", "share", "count", "number", "speed", "pressure"),
+    *("choice", "choices", "flag", "text"),
+)
 
 
 class FieldError(InputError):
@@ -30,7 +33,8 @@ class Field:
     label : str
         What it is called on the screen, without unit.
     kind : str
-        One of `KINDS`; `length` in m, `mass` in kg, `angle` in deg, `share` as a fraction of one.
+        One of `KINDS`; `length` in m, `mass` in kg, `angle` in deg, `share` as a fraction of one,
+        `speed` in m/s, `pressure` in Pa.
     low, high, step, step_us : float
         Limits and slider steps in the value's own unit; `step_us` is the step in US units, also in the value's own.
     default : object

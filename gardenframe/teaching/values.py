@@ -13,7 +13,7 @@ from gardenframe import units
 from gardenframe.builds.fields import Field
 from gardenframe.errors import InputError
 
-NUMERIC = ("length", "mass", "angle", "share", "count", "number")
+NUMERIC = ("length", "mass", "angle", "share", "count", "number", "speed", "pressure")
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
