@@ -7,17 +7,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import gardenframe
 from gardenframe import tables
+from gardenframe.builds import Trellis
 from gardenframe.builds.fields import FieldError
 from gardenframe.errors import InputError, TableError
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
-from gardenframe.teaching import settings_fields
+from gardenframe.teaching import controls, settings_fields
+from gardenframe.teaching.controls import sweep
 from gardenframe.teaching.settings import FILE, Settings, load_settings, save_settings
 from gardenframe.teaching.settings_text import quoted
 
 FIELDS = {field.key: field for field in settings_fields.fields()}
 DEFAULTS = dict(Settings().values)
+PRICED = "item,label,unit,pack,low,usual,high,currency,priced_on,source\nemt-1,none,none,none,1,{},300,none,none,none\n"
 
 
 def write(folder, text):
@@ -195,3 +199,57 @@ def test_the_file_before_is_kept(tmp_path):
     assert load_settings(tmp_path).shop == Shop()
     save_settings(DEFAULTS, "metric", tmp_path)  # saving twice does not lose it
     assert (tmp_path / "garden_settings.before.toml").read_text() == "[shop\n# my own words"
+
+
+@pytest.fixture
+def here(tmp_path, monkeypatch):
+    """Return a folder that is the working folder, as a workbook's is."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_a_panel_starts_from_the_settings_of_its_folder(here):
+    """Units, shop and prices; what the page shows is what the package computes with them."""
+    save_settings(DEFAULTS | {"cutter": "chop saw", "tax": 0.25, "on_hand": "tie-200: 5"}, "us", here)
+    panel = controls.panel(Trellis)
+    assert (panel.system, panel.units.value, panel.error) == ("us", "us", "")
+    assert panel.number("longest").endswith(" in")
+    shop = Shop(cutter="chop saw", tax=0.25, on_hand={"tie-200": 5}, tape="1/16 in")
+    assert panel.number("cost") == f"${gardenframe.plan(Trellis(), shop=shop).cost.usual:.2f}"
+    assert panel.number("cost") != controls.panel(Trellis, shop=Shop()).number("cost")
+    assert controls.panel(Trellis, site=Site(), shop=Shop()).system == "metric"
+
+
+def test_a_broken_file_stands_above_empty_results_until_it_is_mended(here):
+    """No number while it is broken, in a panel that is open and in a new one; then they come back by themselves."""
+    opened = controls.panel(Trellis)
+    cost = opened.number("cost")
+    write(here, '[shop]\ncutter = "hacksaw\n')
+    panels = (opened, controls.panel(Trellis))
+    for panel in panels:
+        panel.set("bays", 3)
+        assert panel.error.startswith(f"{FILE}, line 2: got text that is not TOML")
+        assert "gf-error" in panel.shown.above.value
+        assert "line 2" in panel.shown.above.value
+        assert panel.plan is None
+        assert panel.number("cost") == panel.shown.numbers.value == ""
+        sweep.true_to_page(panel)
+    write(here, '[shop]\ncutter = "hacksaw"\n')
+    for panel in panels:
+        panel.set("bays", 2)
+        assert panel.error == ""
+        assert panel.number("cost") == cost
+
+
+def test_a_price_table_is_read_again_when_it_changes(here):
+    """A cell broken in the table is said, and mended when the table is."""
+    (here / "p.csv").write_text(PRICED.format(2))
+    write(here, '[tables]\nprices = "p.csv"\n')
+    panel = controls.panel(Trellis)
+    cheap = panel.number("cost")
+    for cell, cost in (("dear", ""), ("200", "more"), ("2", cheap)):
+        (here / "p.csv").write_text(PRICED.format(cell))
+        panel.refresh()
+        if cell == "dear":
+            assert panel.error.startswith("p.csv, line 2, column usual: got 'dear', needs a number")
+        assert panel.number("cost") == cost if cost != "more" else panel.number("cost") not in ("", cheap)

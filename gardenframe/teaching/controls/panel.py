@@ -26,12 +26,12 @@ from gardenframe.teaching.controls.names import Names
 from gardenframe.teaching.controls.shown import Shown
 from gardenframe.teaching.pace import Rest
 from gardenframe.teaching.results import Reader
+from gardenframe.teaching.settings import TAPE, Source
 from gardenframe.teaching.style import CSS
 from gardenframe.teaching.values import Values
 
 OPENED = ("drawing", "pieces", "cutting", "cautions")
 SYSTEMS = (("metric", "metric"), ("feet and inches", "us"))
-TAPE = {"metric": "mm", "us": "1/16 in"}
 NARROWEST_PX, WIDEST_PX = 420, 860  # of a drawing
 YOUR_OWN, AS_SHIPPED = "your own", "as first shown"
 
@@ -48,16 +48,15 @@ class Extra:
 class Panel:
     """Controls of a build and what follows from them. Displays itself at the end of a cell."""
 
-    def __init__(
-        self, kind: type[Build], site: Site, shop: Shop, extra: Iterable[Extra], opened: Iterable[str]
-    ) -> None:
-        self.kind, self._site, self._shop, self._extra = kind, site, shop, tuple(extra)
+    def __init__(self, kind: type[Build], settings: Source, extra: Iterable[Extra], opened: Iterable[str]) -> None:
+        self.kind, self._settings, self._extra = kind, settings, tuple(extra)
         self.plan: Plan | None = None
         self.error = ""
         self.unexpected: Exception | None = None
-        self.values = Values(kind.fields(), {})
+        system = settings.system
+        self.values = Values(kind.fields(), {}, system)
         self.inputs = [Inputs(self.values, self.refresh)]
-        self.inputs += [Inputs(Values(e.fields, {}), self.refresh, heading=e.heading) for e in self._extra]
+        self.inputs += [Inputs(Values(e.fields, {}, system), self.refresh, heading=e.heading) for e in self._extra]
         self.shown = Shown(opened, self._opened)
         self.rest = Rest(self.refine)
         self._bar()
@@ -67,7 +66,7 @@ class Panel:
     # --- laying out
 
     def _bar(self) -> None:
-        self.units = W.ToggleButtons(options=SYSTEMS, description="Units")
+        self.units = W.ToggleButtons(options=SYSTEMS, value=self.system, description="Units")
         self.units.add_class("gf-units")
         self.examples: dict[str, dict[str, Any]] = {AS_SHIPPED: {}} | {
             name: dict(values) for name, values in self.kind.examples.items()
@@ -178,7 +177,8 @@ class Panel:
         return Reader(self.system, float(width), float(min(self.names.width_px - 4, WIDEST_PX)))
 
     def _made(self, live: bool) -> Plan:
-        site, shop = self._site, dataclasses.replace(self._shop, tape=TAPE[self.system])
+        given = self._settings.now()
+        site, shop = given.site, dataclasses.replace(given.shop, tape=TAPE[self.system])
         for extra, inputs in zip(self._extra, self.inputs[1:], strict=True):
             site, shop = extra.apply(inputs.values.kept, site, shop)
         return road.plan(self.kind(**self.values.kept), site, shop, live=live)
@@ -261,10 +261,11 @@ def panel(
     kind : type of Build
         Such as `builds.ALL["trellis"]`.
     site, shop : Site, Shop
-        Where it stands and what can be bought; the tape follows the unit system on the page.
+        Where it stands and what can be bought, in place of the settings of the working folder; the tape follows the
+        unit system on the page.
     extra : iterable of Extra
         More controls, each under its own heading.
     opened : iterable of str
         Headings that are open at first.
     """
-    return Panel(kind, site or Site(), shop or Shop(), extra, opened)
+    return Panel(kind, Source(site, shop), extra, opened)
