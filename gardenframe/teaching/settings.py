@@ -10,18 +10,17 @@ import os
 import re
 import tomllib
 from collections.abc import Mapping
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 from gardenframe import units
 from gardenframe.builds.fields import Field, FieldError
-from gardenframe.errors import GardenframeError, InputError
+from gardenframe.errors import InputError
 from gardenframe.materials.fittings import load_fittings
 from gardenframe.materials.prices import load_prices
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
-from gardenframe.tables import Found
+from gardenframe.tables import Found, data_folder
 from gardenframe.teaching import settings_fields as known
 from gardenframe.teaching import settings_text
 
@@ -97,8 +96,12 @@ def _table(field: Field, name: str, folder: Path) -> Path | None:
     """Return where a reader's own table lies, None for ours."""
     if not name.strip():
         return None
-    path = folder / Path(name.strip()).expanduser()
-    if not path.is_file():
+    try:
+        path = folder / Path(name.strip()).expanduser()
+        there = path.is_file()
+    except (OSError, RuntimeError, ValueError):  # no such person's folder, too long for a name
+        path, there = folder / "...", False
+    if not there:
         do = "Mend the name, or leave it out to use our invented table."
         raise FieldError(field.key, field.label, name, f"a CSV file; there is none at {path}", do)
     return path
@@ -130,10 +133,29 @@ def save_settings(values: Mapping[str, Any], system: str, folder: Path | str | N
             os.replace(place / FILE, kept)
         replace_text(place / FILE, written)
     except OSError as problem:
-        needs = f"a folder that can be written ({problem.strerror or problem})"
-        do = "Copy the workbooks into a folder of your own: python -m gardenframe my-garden."
-        raise InputError("settings", str(place), needs, do) from None
+        raise _unwritable(place, problem) from None
     return settings
+
+
+def own_copy(key: str, folder: Path | str | None = None) -> Path:
+    """Return where a copy of our price or fittings table (`prices`, `fittings`) lies to be edited; never over another.
+
+    Its rows say `invented` under source until a reader writes `own` beside what they measured or paid.
+    """
+    folder = Path(folder or Path.cwd())
+    place = folder / f"my_{key}.csv"
+    try:
+        if not place.exists():
+            replace_text(place, (data_folder() / f"{key}.csv").read_text(encoding="utf-8"))
+    except OSError as problem:
+        raise _unwritable(folder, problem) from None
+    return place
+
+
+def _unwritable(folder: Path, problem: OSError) -> InputError:
+    needs = f"a folder that can be written ({problem.strerror or problem})"
+    do = "Copy the workbooks into a folder of your own: python -m gardenframe my-garden."
+    return InputError("settings", str(folder), needs, do)
 
 
 def before_of(folder: Path) -> Path | None:
@@ -149,58 +171,6 @@ def replace_text(place: Path, text: str) -> None:
         os.replace(beside, place)
     finally:
         beside.unlink(missing_ok=True)
-
-
-class Source:
-    """Where a panel has its settings from: what it was given, else the working folder's file, read again if changed.
-
-    `system` is that of the file as it is found, metric where there is none or it cannot be read.
-    """
-
-    def __init__(self, site: Site | None = None, shop: Shop | None = None, folder: Path | None = None) -> None:
-        self.site, self.shop, self.folder = site, shop, folder or Path.cwd()
-        self._seen: tuple[Any, ...] = ()
-        self._kept: Settings | GardenframeError = Settings()
-        try:
-            self.system = self.now().system
-        except GardenframeError:
-            self.system = "metric"
-
-    def now(self) -> Settings:
-        """Return the settings as they are now; the error of the file while it cannot be used."""
-        if self.site is not None or self.shop is not None:
-            return Settings(site=self.site or Site(), shop=self.shop or _as_shipped())
-        seen = tuple(_stamp(path) for path in (self.folder / FILE, *self._tables()))
-        if seen != self._seen:
-            try:
-                self._kept = load_settings(self.folder)
-            except GardenframeError as error:
-                self._kept = error
-            self._seen = tuple(_stamp(path) for path in (self.folder / FILE, *self._tables()))
-        if isinstance(self._kept, GardenframeError):
-            raise self._kept.with_traceback(None)
-        return self._kept
-
-    def _tables(self) -> list[Path]:
-        """Return the reader's own tables, every table of the folder while one of them cannot be used."""
-        if isinstance(self._kept, GardenframeError):
-            return sorted(self.folder.glob("*.csv"))
-        named = (self._kept.values[key] for key in ("prices", "fittings"))
-        return [self.folder / Path(name).expanduser() for name in named if name]
-
-
-@cache
-def _as_shipped() -> Shop:
-    return Shop()
-
-
-def _stamp(path: Path) -> tuple[int, int] | None:
-    """Return what changes when a file is written, None where there is none."""
-    try:
-        found = path.stat()
-    except OSError:
-        return None
-    return found.st_mtime_ns, found.st_size
 
 
 class _Reading:

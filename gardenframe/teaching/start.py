@@ -38,9 +38,8 @@ def picture_address() -> str:
     return "data:image/svg+xml;base64," + base64.b64encode(picture().encode()).decode()
 
 
-def beside_a_panel(title: str) -> str:
-    """Return what stands where a panel would be while no kernel runs: the sentence and the picture."""
-    return (
-        f"<p><strong>{escape(title)}.</strong> {escape(SENTENCE)}</p>"
-        f"<p><img alt='{escape(HOW)}' width='470' src='{picture_address()}'></p>"
-    )
+def beside_a_panel(title: str, with_picture: bool = True) -> str:
+    """Return what stands where a panel would be while no kernel runs: the sentence and, once on a page, the picture."""
+    sentence = f"<p><strong>{escape(title)}.</strong> {escape(SENTENCE)}</p>"
+    seen = f"<p><img alt='{escape(HOW)}' width='470' src='{picture_address()}'></p>"
+    return sentence + (seen if with_picture else "")

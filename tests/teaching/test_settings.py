@@ -115,6 +115,8 @@ BROKEN = [
     ("[on_hand]\ntie-20 = 1", 2, "tie-20: got 'tie-20', needs a key of the table", "Did you mean tie-200?"),
     ('[on_hand]\ntie-200 = "some"', 2, "tie-200: got 'some', needs a number", ""),
     ('[tables]\nprices = "mine.csv"', 2, "prices: got 'mine.csv', needs a CSV file; there is none at", "Mend the name"),
+    ('[tables]\nprices = "~nobody-at-all/p.csv"', 2, "prices: got '~nobody-at-all/p.csv', needs a CSV file", "Mend"),
+    (f'[tables]\nprices = "{"x" * 300}"', 2, "prices: got 'xxxx", "Mend the name, or leave it out"),
     ("[tables]\nprices = 3", 2, "prices: got 3, needs text in quotes.", ""),
 ]
 

@@ -1,10 +1,24 @@
 """The widgets of a panel; nothing else in gardenframe imports ipywidgets.
 
 `inputs` makes the controls of one set of fields, `fold` what opens and closes, `names` labels for screen readers,
-`panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests.
+`panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests. `small` are the
+live things of the first workbook, `form` its settings.
 """
 
+from gardenframe.teaching.controls.form import SettingsForm, settings_form
 from gardenframe.teaching.controls.panel import Extra, Panel, panel
+from gardenframe.teaching.controls.small import OneSlider, TypedLength, one_slider, typed_length
 from gardenframe.teaching.controls.sweep import Swept
 
-__all__ = ["Extra", "Panel", "Swept", "panel"]
+__all__ = [
+    "Extra",
+    "OneSlider",
+    "Panel",
+    "SettingsForm",
+    "Swept",
+    "TypedLength",
+    "one_slider",
+    "panel",
+    "settings_form",
+    "typed_length",
+]

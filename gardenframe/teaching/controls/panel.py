@@ -26,7 +26,8 @@ from gardenframe.teaching.controls.names import Names
 from gardenframe.teaching.controls.shown import Shown
 from gardenframe.teaching.pace import Rest
 from gardenframe.teaching.results import Reader
-from gardenframe.teaching.settings import TAPE, Source
+from gardenframe.teaching.settings import TAPE
+from gardenframe.teaching.settings_source import Source
 from gardenframe.teaching.style import CSS
 from gardenframe.teaching.values import Values
 

@@ -44,8 +44,8 @@ def _swept(panel: "Panel") -> Swept:
         for key in inputs.controls:
             before = dict(inputs.values.kept)
             _uncover(panel, inputs.values, key)
-            for end in _ends(panel, key):
-                _move(panel, key, end)
+            for end in _ends(panel.control(key)):
+                _move(panel.control(key), end)
                 true_to_page(panel)
                 moves += 1
                 refused += bool(panel.error)
@@ -101,9 +101,49 @@ def true_to_page(panel: "Panel") -> None:
         raise AssertionError(f"a plan, but {panel.error or 'nothing under ' + ', '.join(missing)}")
 
 
-def _ends(panel: "Panel", key: str) -> Iterator[Any]:
+def sweep_small(small: Any) -> Swept:
+    """Return what was moved, in both unit systems; AssertionError where a move leaves neither an answer nor a sentence.
+
+    `small` has `inputs`, `use`, `error` and `answered` (whether an answer stands on the page): what is less than a
+    panel. Nonsense typed into its boxes counts as a move that must be refused.
+    """
+    moves = refused = 0
+    values, system = small.inputs.values, small.inputs.values.system
+    for other in ("metric", "us"):
+        small.use(other)
+        for key, control in small.inputs.controls.items():
+            before = dict(values.kept)
+            for over, allowed in control.field.when:
+                small.inputs.controls[over].main.value = allowed[0]
+            for end in _ends(control):
+                _move(control, end)
+                moves, refused = moves + 1, refused + _one_of_both(small, key)
+            for text in nonsense_for(control.field):
+                control.main.value = text
+                if not _one_of_both(small, key):
+                    raise AssertionError(f"{key}: {text!r} was taken")
+                moves, refused = moves + 1, refused + 1
+            values.replace(before)
+            small.refresh()
+    small.use(system)
+    return Swept(len(small.inputs.controls), moves, refused)
+
+
+def nonsense_for(field: Any) -> list[str]:
+    """Return what no box of a field may take: a longitude may be -1."""
+    return [text for text in NONSENSE if text != "-1" or field.low >= 0] if field.kind in NUMERIC else []
+
+
+def _one_of_both(small: Any, key: str) -> bool:
+    """Return whether the last move was refused; AssertionError where the page says both or nothing."""
+    said = any("gf-error" in control.note.value for control in small.inputs.controls.values())
+    if bool(small.error) == small.answered or (small.error and not (said or "gf-error" in small.above.value)):
+        raise AssertionError(f"{key}: {small.error or 'no answer and no sentence'}")
+    return bool(small.error)
+
+
+def _ends(control: Any) -> Iterator[Any]:
     """Yield where a control can be moved to: both ends of a slider, both limits typed, every choice."""
-    control = panel.control(key)
     field = control.field
     if field.kind == "flag":
         yield from (True, False)
@@ -116,8 +156,7 @@ def _ends(panel: "Panel", key: str) -> Iterator[Any]:
         yield from (("type", repr(field.low)), ("type", repr(field.high))) if field.kind == "count" else ()
 
 
-def _move(panel: "Panel", key: str, end: Any) -> None:
-    control = panel.control(key)
+def _move(control: Any, end: Any) -> None:
     if isinstance(end, tuple) and end and end[0] == "slide":
         control.slider.value = end[1]
     elif isinstance(end, tuple) and end and end[0] == "type":

@@ -1,0 +1,49 @@
+"""The workbooks of the series: which question each answers. A new workbook adds one row here, nothing else."""
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import NamedTuple
+
+from gardenframe.teaching import copies
+
+
+class Book(NamedTuple):
+    """One workbook: its key, file, short title, the question that heads it, and the minutes it takes."""
+
+    key: str
+    file: str
+    title: str
+    question: str
+    minutes: int
+
+
+BOOKS = (
+    Book("start", "00_start_here.ipynb", "Start here", "Where do I start?", 15),
+    Book("trellis", "01_trellis.ipynb", "Trellis", "How long is every tube of a trellis, and what does it cost?", 30),
+)
+
+
+def present(folder: Path | None = None) -> list[Book]:
+    """Return the workbooks whose files lie in a folder, ours unless given, in the order in which they are read."""
+    names = {path.name for path in copies.shipped(folder)}
+    return [book for book in BOOKS if book.file in names]
+
+
+class Table:
+    """The workbooks as a page shows them: a link, the question, the minutes."""
+
+    def __init__(self, books: Iterable[Book]) -> None:
+        self.books = list(books)
+
+    def __repr__(self) -> str:
+        return "\n".join(f"{book.title}: {book.question} ({book.minutes} min)" for book in self.books)
+
+    def _repr_markdown_(self) -> str:
+        """Return the table with links to the files beside this one."""
+        rows = [f"| [{b.title}]({b.file}) | {b.question} | {b.minutes} |" for b in self.books]
+        return "\n".join(["| workbook | the question it answers | minutes |", "|:--|:--|--:|", *rows])
+
+
+def table() -> Table:
+    """Return the workbooks that answer a question about a structure: all but the one to start from."""
+    return Table(book for book in present() if book.key != "start")
