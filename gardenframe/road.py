@@ -24,6 +24,9 @@ from gardenframe.materials.cautions import Caution, cautions_for
 from gardenframe.materials.coverings import load_rolls
 from gardenframe.materials.shop import TAPES, Shop
 from gardenframe.materials.site import Site
+from gardenframe.strength.limits import Limit, limits_of
+from gardenframe.strength.rows import CheckRow, table
+from gardenframe.strength.standing import Standing
 from gardenframe.working import Step
 
 
@@ -151,6 +154,41 @@ class Plan:
                 "fixings": [c.fixings for c in self.covered],
             }
         )
+
+    # --- will it stand
+
+    @cached_property
+    def standing(self) -> Standing:
+        """The frame with all that stands and blows on it: amplified first order while live, else second order."""
+        return Standing(
+            frame=self.frame,
+            fitted=self.fitted,
+            covered=self.covered,
+            site=self.site,
+            members=self.shop.members,
+            extra=tuple(self.build.loads(self.site)),
+            order="amplified" if self.live else "second",
+        )
+
+    @cached_property
+    def loads(self) -> pd.DataFrame:
+        """Loads by case, covered and fully grown: `case, what, x_n, y_n, z_n, parts`."""
+        return pd.DataFrame(list(self.standing.loads.rows))
+
+    @cached_property
+    def check_rows(self) -> tuple[CheckRow, ...]:
+        """The worst row of each kind of check, then what the build adds."""
+        return (*self.standing.checks.rows, *self.build.checks(self))
+
+    @cached_property
+    def checks(self) -> pd.DataFrame:
+        """Checks: `check, case, where, demand, capacity, unit, ratio, source`."""
+        return table(self.check_rows)
+
+    @cached_property
+    def limits(self) -> tuple[Limit, ...]:
+        """Forecast gust and ground snow at which the first check is used up: bare, covered, grown as far as it goes."""
+        return tuple(limits_of(self.standing))
 
     # --- costs
 

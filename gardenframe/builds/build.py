@@ -18,6 +18,8 @@ from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
 
 if TYPE_CHECKING:
+    from gardenframe.strength.cases import Case
+    from gardenframe.strength.rows import CheckRow
     from gardenframe.working import Step
 
 
@@ -90,11 +92,11 @@ class Build(abc.ABC):
     def frame(self, shop: Shop) -> Frame:
         """Return the frame, its runs laid for the joining chosen and the shop's fittings."""
 
-    def loads(self, site: Site) -> Iterable[Any]:
-        """Return further load cases: a build may add cases, never drop one."""
+    def loads(self, site: Site) -> "Iterable[Case]":
+        """Return further load cases, soil or water: a build may add cases, never drop one."""
         return ()
 
-    def checks(self, plan: Any) -> Iterable[Mapping[str, Any]]:
+    def checks(self, plan: Any) -> "Iterable[CheckRow]":
         """Return further rows for the table of checks."""
         return ()
 

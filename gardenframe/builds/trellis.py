@@ -146,7 +146,7 @@ class Trellis(Build):
         },
         "Tomatoes on a tube bed (plot 11, invented)": {
             "width_m": 2.44, "height_m": 1.9, "bays": 2, "mid_rails": 2, "plant": "tomato", "base": "tube bed",
-            "covering": "welded-mesh-6x6-10ga", "bed_depth_m": 0.4, "bed_width_m": 1.0, "joining": "slip-on",
+            "covering": "welded-mesh-6x6-10ga", "bed_depth_m": 0.4, "bed_width_m": 1.0,
         },
         "Cucumbers on an A (school plot, invented)": {
             "form": "A-frame", "width_m": 1.83, "height_m": 1.5, "spread_m": 1.1, "bays": 2, "mid_rails": 1,
@@ -474,7 +474,7 @@ class _Laid:
         self.line(f"{post} stay", "stay", [foot_key, head], first=0, side=(1.0, 0.0, 0.0))
 
     def tube_bed(self) -> None:
-        """Add the front legs and the rails of a bed framed in tube."""
+        """Add the front legs, the rails and the cross ties of a bed framed in tube; its soil holds the front legs."""
         low, high = 0.06 + self.outer_m, self.soil_m - self.outer_m / 2
         last = self.build.bays
         y_front = self.outer_m / 2
@@ -484,9 +484,10 @@ class _Laid:
             keys = [self.put(f"{name} foot", (x, y_front, 0.0))]
             self.supports.append(Support(joint=keys[0], base="foot", held="xyz"))
             for level, z in (("low", low), ("high", high)):
-                if drop and i in (0, last):
+                if drop and (level == "high" or i in (0, last)):
                     keys.append(self.put(f"{name} {level} side", (x, y_front, z - drop)))
                 keys.append(self.put(f"{name} {level}", (x, y_front, z)))
+            self.supports.append(Support(joint=f"{name} high", base="bed soil", held="xy"))
             self.line(name, "leg", keys, first=2)
         for level, z in (("low", low), ("high", high)):
             for row, y, towards in (("front", y_front, -1.0), ("back", self.y_back, 1.0)):
@@ -494,13 +495,14 @@ class _Laid:
                 for name, x in zip(names, self.x_m):
                     self.put(name, (x, y, z))
                 self.line(f"bed {row} {level}", "rail", names, first=1, side=(0.0, towards, 0.0))
-            for i, side in ((0, -1.0), (last, 1.0)):
+            for i, side in [(0, -1.0), (last, 1.0)] + ([(i, 1.0) for i in range(1, last)] if level == "high" else []):
                 tail = " side" if drop else ""
                 ends = [
                     self.put(f"{post} {i + 1} {level}{tail}", (self.x_m[i], y, z - drop))
                     for post, y in (("leg", y_front), ("post", self.y_back))
                 ]
-                self.line(f"bed end {i + 1} {level}", "rail", ends, first=1, side=(side, 0.0, 0.0))
+                name = "end" if i in (0, last) else "tie"
+                self.line(f"bed {name} {i + 1} {level}", "rail", ends, first=1, side=(side, 0.0, 0.0))
         self.lines = [self._with_bed(line) for line in self.lines]
 
     def _with_bed(self, line: Line) -> Line:

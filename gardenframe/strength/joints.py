@@ -59,6 +59,18 @@ def held_runs(frame: Frame, fitted: Sequence[Fitted]) -> list[Held]:
     return out
 
 
+def joint_springs(frame: Frame, fitted: Sequence[Fitted]) -> dict[tuple[str, str], float]:
+    """Return the turning stiffness of each run that a fitting joins, by (joint, run), as its row says. [N m/rad]
+
+    The solver takes one run that passes as the body of the joint; the others turn against it.
+    """
+    return {
+        (held.fitted.joint, held.contact.run): held.fitted.row.rotation_n_m_per_rad
+        for held in held_runs(frame, fitted)
+        if held.fitted.row is not None
+    }
+
+
 @dataclass(frozen=True)
 class Joints:
     """Forces at fittings against what they hold."""

@@ -1,0 +1,104 @@
+"""Whether a frame stands on a site: its loads, what it does under them, and every check of it.
+
+Frame, fittings, coverings and site come in; loads, response and checks go out, each worked out when first asked for.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Self
+
+from gardenframe.geometry.coverings import Covered
+from gardenframe.geometry.fittings import Fitted
+from gardenframe.geometry.frame import Frame
+from gardenframe.materials.coverings import load_coverings
+from gardenframe.materials.fixings import load_fixings
+from gardenframe.materials.members import Member
+from gardenframe.materials.plants import load_plants
+from gardenframe.materials.site import Site
+from gardenframe.strength.cases import Case, Combination
+from gardenframe.strength.checks import Checks, check
+from gardenframe.strength.joints import joint_springs
+from gardenframe.strength.loads import Loads, Setting, loads_of
+from gardenframe.strength.response import Response
+from gardenframe.strength.stiffness import Model, respond
+
+
+@dataclass(frozen=True, kw_only=True)
+class Standing:
+    """A frame with all that stands on it, and whether it carries that.
+
+    Parameters
+    ----------
+    frame : Frame
+        Couplings included.
+    fitted : sequence of Fitted
+        What is put on at each joint: how stiffly it turns, what it holds.
+    covered : sequence of Covered
+        How each panel is covered: the number of its fixings.
+    site : Site
+        Wind, snow, soil.
+    members : mapping
+        Members by key.
+    extra : sequence of Case
+        Further permanent cases of a build: soil, water.
+    condition : str
+        bare, covered or grown.
+    stage : str
+        Growth stage of the plants.
+    order : str
+        amplified (live) or second (at rest).
+    """
+
+    frame: Frame
+    fitted: Sequence[Fitted]
+    covered: Sequence[Covered]
+    site: Site
+    members: Mapping[str, Member]
+    extra: Sequence[Case] = ()
+    condition: str = "grown"
+    stage: str = "full"
+    order: str = "second"
+    _model: list[Model] = field(default_factory=list, repr=False, compare=False)  # shared with `under`
+
+    @cached_property
+    def loads(self) -> Loads:
+        """Cases, how they are combined, and what they rest on."""
+        setting = Setting(
+            self.frame, self.site, self.members, load_coverings(), load_plants(), self.condition, self.stage
+        )
+        return loads_of(setting, self.extra)
+
+    @property
+    def model(self) -> Model:
+        """The frame ready to be loaded."""
+        if not self._model:
+            self._model.append(Model(self.frame, self.members, joint_springs(self.frame, self.fitted), fine=True))
+        return self._model[0]
+
+    @cached_property
+    def response(self) -> Response:
+        """What the frame does under the combinations."""
+        return respond(self.model, self.loads.cases, self.loads.combinations, order=self.order)
+
+    @cached_property
+    def checks(self) -> Checks:
+        """Every check of members, fittings, ties, movements and the whole frame."""
+        return self.checked(self.response, self.loads.combinations)
+
+    def checked(self, response: Response, combinations: Sequence[Combination], buckling: bool = True) -> Checks:
+        """Return every check of a response of this frame to combinations of its cases."""
+        return check(
+            response,
+            self.fitted,
+            self.members,
+            combinations,
+            covered=() if self.condition == "bare" else self.covered,
+            panel_force_n=self.loads.faces,
+            fixings=load_fixings(),
+            buckling=buckling,
+        )
+
+    def under(self, site: Site | None = None, condition: str = "", order: str = "") -> Self:
+        """Return the same frame on another site or in another condition; its stiffness is not worked out again."""
+        return replace(self, site=site or self.site, condition=condition or self.condition, order=order or self.order)
