@@ -5,74 +5,19 @@ the records of a plan, not its DataFrames, so that a step of a slider stays chea
 """
 
 import html
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 
 from gardenframe import units, working
-from gardenframe.geometry.pieces import Piece
 from gardenframe.materials import sources
 from gardenframe.materials.shop import TAPES
 from gardenframe.output.bars import StickRow, cutting_bars
 from gardenframe.output.drawings import drawing
 from gardenframe.road import Plan
+from gardenframe.teaching import standing_results as standing
 from gardenframe.teaching.page import Card, Column, cards, count, escape, note, sentences, table
+from gardenframe.teaching.reading import HALF, Reader, Section, exact, length, money, unit_of_length
 
 MINUTES_AN_HOUR = 60
-WIDE, HALF = "wide", "half"
-
-
-@dataclass(frozen=True, slots=True)
-class Reader:
-    """How results are read: the unit system, and how wide they stand on the page. [px]"""
-
-    system: str = "metric"
-    width_px: float = 820.0
-    column_px: float = 820.0  # drawings are never drawn narrower than they can be read; the figure has to fit
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """One heading of the results.
-
-    `page` and `sums_up` take a plan and how it is read. `kind` is html, math (typeset) or figure (drawn by `figures`).
-    `slow` says that it may change at rest, when everything is proved.
-    """
-
-    key: str
-    heading: str
-    page: Callable[[Plan, Reader], str]
-    sums_up: Callable[[Plan, Reader], str]
-    kind: str = "html"
-    width: str = WIDE
-    slow: bool = False
-    offered: Callable[[Plan], bool] = lambda plan: True
-
-
-def length(value_m: float, system: str) -> str:
-    """Return a length for a column that names its unit: the bare number of mm, or feet and inches.
-
-    >>> length(1.8923, "metric"), length(1.8923, "us")
-    ('1892', '6 ft 2 1/2 in')
-    """
-    text = units.write(value_m, "length", system)
-    return text.removesuffix(" mm") if system == "metric" else text
-
-
-def unit_of_length(system: str) -> str:
-    """Return the unit that heads a column of lengths; feet and inches stand in every cell."""
-    return "mm" if system == "metric" else ""
-
-
-def money(amount: float, plan: Plan) -> str:
-    """Return an amount in the price table's currency."""
-    return units.write(amount, "money", "metric", unit=plan.cost.currency)
-
-
-def exact(piece: Piece, system: str) -> str:
-    """Return a piece's exact length: tenths of a mm, hundredths of an inch."""
-    if system == "metric":
-        return f"{piece.length_m * 1000:.1f}"
-    return f"{piece.length_m / units.INCH_M:.2f}"
 
 
 # --- the line of key numbers
@@ -98,6 +43,7 @@ def key_numbers(plan: Plan, reader: Reader) -> str:
         found.append(
             Card("longest", "Longest piece", units.write(longest.cut_m, "length", reader.system), longest.mark)
         )
+    found.append(standing.strength_card(plan))
     minutes = sum(plan.steps["minutes"])
     found.append(Card("time", "Time to build", hours(minutes), f"{max(plan.steps['people'])} people to stand it"))
     return cards(found)
@@ -311,6 +257,9 @@ def cutting_line(plan: Plan, reader: Reader) -> str:
 def sections() -> Iterator[Section]:
     """Yield the sections of a plan in the order of the page."""
     yield Section("drawing", "Drawing", drawing_page, drawing_line)
+    yield Section("ratios", "Will it stand", standing.ratios_page, standing.ratios_line, slow=True)
+    yield Section("limits", "When to take the cover off", standing.limits_page, standing.limits_line, slow=True)
+    yield Section("loads", "What acts on it", standing.loads_page, standing.loads_line, slow=True)
     yield Section("pieces", "Pieces", pieces_page, pieces_line, width=HALF)
     yield Section("fittings", "Fittings", fittings_page, fittings_line, width=HALF)
     yield Section("cutting", "Cutting plan", cutting_page, cutting_line, slow=True)

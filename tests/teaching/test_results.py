@@ -10,7 +10,7 @@ from gardenframe import units
 from gardenframe.builds import ALL, Trellis
 from gardenframe.materials.shop import Shop
 from gardenframe.teaching import results
-from gardenframe.teaching.results import Reader
+from gardenframe.teaching.reading import Reader
 
 READERS = [Reader("metric"), Reader("us")]
 

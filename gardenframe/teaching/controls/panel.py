@@ -25,7 +25,7 @@ from gardenframe.teaching.controls.inputs import Inputs
 from gardenframe.teaching.controls.names import Names
 from gardenframe.teaching.controls.shown import Shown
 from gardenframe.teaching.pace import Rest
-from gardenframe.teaching.results import Reader
+from gardenframe.teaching.reading import Reader
 from gardenframe.teaching.settings import TAPE
 from gardenframe.teaching.settings_source import Source
 from gardenframe.teaching.style import CSS

@@ -12,7 +12,7 @@ from gardenframe.road import Plan
 from gardenframe.teaching import results
 from gardenframe.teaching.controls.fold import Fold
 from gardenframe.teaching.page import alert, escape, warning
-from gardenframe.teaching.results import Reader, Section
+from gardenframe.teaching.reading import Reader, Section
 
 
 class Shown:

@@ -23,7 +23,8 @@ from gardenframe.teaching.controls.names import Names
 from gardenframe.teaching.controls.panel import NARROWEST_PX, SYSTEMS, WIDEST_PX
 from gardenframe.teaching.controls.sweep import Swept, sweep_small
 from gardenframe.teaching.page import Card, alert, cards, note, warning
-from gardenframe.teaching.results import Reader, drawing_page, money
+from gardenframe.teaching.reading import Reader, money
+from gardenframe.teaching.results import drawing_page
 from gardenframe.teaching.settings import TAPE
 from gardenframe.teaching.settings_source import Source
 from gardenframe.teaching.style import CSS
@@ -143,12 +144,12 @@ class TypedLength(Small):
         """Return the length in both systems, and how a bare number is read."""
         length_m = self.values.kept["length_m"]
         sixteenth = f"{units.in_unit(length_m, 'in'):.3f} in"
-        bare = "millimetres" if self.system == "metric" else "inches"
+        here, there = ("millimetres", "inches")[:: 1 if self.system == "metric" else -1]
         found = (
             Card("metric", "On a metric tape", units.write(length_m, "length", "metric"), f"{length_m:.4f} m exactly"),
             Card("us", "On an inch tape", units.write(length_m, "length", "us"), f"{sixteenth} before rounding"),
         )
-        return cards(found) + note(f"A number without a unit is read as {bare} here; switch the units and it is not.")
+        return cards(found) + note(f"A number without a unit is read as {here}; with the units switched, as {there}.")
 
 
 class OneSlider(Small):

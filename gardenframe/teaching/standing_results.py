@@ -1,0 +1,189 @@
+"""Will it stand, on the page: ratios as bars, limits in words, what acts on the frame. Plans come in, text goes out."""
+
+import math
+
+from gardenframe import units
+from gardenframe.materials import constants
+from gardenframe.materials.beaufort import mean_wind_m_per_s, row_of_gust
+from gardenframe.output.bars import Ratio, ratio_bars, ratio_words
+from gardenframe.output.drawings import drawing
+from gardenframe.road import Plan
+from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
+from gardenframe.strength.rows import CheckRow, worst
+from gardenframe.strength.shape import case_arrows, deflected
+from gardenframe.teaching.page import Card, Column, count, note, sentences, table, warning
+from gardenframe.teaching.reading import Reader
+
+CONDITION = {"bare": "bare frame", "covered": "with its covering", "grown": "covered and fully grown"}
+QUANTITY = {"N": "force", "N m": "moment", "mm": "length", "Pa": "pressure"}  # unit of a check -> kind of quantity
+LOW_LIMITS = (
+    "Limits are lower than what many frames live through: leaves fold in a gust, gardens lie behind hedges, and the "
+    "first bend of a tube is not yet a fall. They are where the reserve is used up, not where it falls."
+)
+
+
+def rows_by_worst(plan: Plan) -> list[CheckRow]:
+    """Return the rows of checks and anchors, the hardest worked first."""
+    return sorted(plan.check_rows, key=lambda row: -row.ratio)
+
+
+def strength_card(plan: Plan) -> Card:
+    """Return the key number of strength: the highest ratio, and what it means."""
+    row = rows_by_worst(plan)[0]
+    number = "over 99" if row.ratio > 99 else f"{row.ratio:.2f}"
+    told = "over its limit" if row.ratio > 1 else "of its limit"
+    return Card("ratio", "Hardest worked", number, f"{told}: {row.check.split(':')[0]}")
+
+
+def asked(row: CheckRow, reader: Reader) -> str:
+    """Return demand and capacity of a row in the reader's units; nothing where the demand is a share already."""
+    kind = QUANTITY.get(row.unit)
+    if kind is None:
+        return ""
+    kept = 1000.0 if row.unit == "mm" else 1.0
+    said = [units.write(value / kept, kind, reader.system) for value in (row.demand, row.capacity)]
+    return f"{said[0]} of {said[1]}"
+
+
+def ratios_page(plan: Plan, reader: Reader) -> str:
+    """Return every kind of check as a bar against its limit, the hardest worked first, and where each is."""
+    rows = rows_by_worst(plan)
+    bars = ratio_bars(
+        [Ratio(row.check, row.ratio, asked(row, reader)) for row in rows], reader.width_px, title="Checks"
+    )
+    columns = (Column("Check"), Column("When"), Column("Where"), Column("Ratio", number=True))
+    listed = [(row.check, said_of(plan, row.case), row.where, f"{row.ratio:.2f}") for row in rows]
+    checks = plan.standing.checks
+    ending = "Demand against capacity with code reserves; local codes and licensed practice decide."
+    kept = [*checks.cautions, *checks.unchecked]
+    return (
+        advice(plan) + bars + table("Where each is worst", columns, listed)
+        + (sentences(kept) if kept else "") + note(ending)
+    )  # fmt: skip
+
+
+def said_of(plan: Plan, case: str) -> str:
+    """Return a combination in words, and as a formula."""
+    found = next((c.label for c in plan.standing.loads.combinations if c.key == case), "")
+    return f"{found} ({case})" if found else case
+
+
+def advice(plan: Plan) -> str:
+    """Return what to do where a check is over its limit; nothing where none is."""
+    over = [row for row in rows_by_worst(plan) if row.ratio > 1]
+    if not over:
+        return ""
+    names = ", ".join(dict.fromkeys(row.check.split(":")[0] for row in over))
+    return warning(
+        [
+            f"{count(len(over), 'check')} over the limit ({names}): see under 'When to take the cover off' what it "
+            "carries, and what changes it most: a thicker tube, a shorter bay, a brace or stay, a more open covering, "
+            "a lower frame, or a sheltered place."
+        ]
+    )
+
+
+def ratios_line(plan: Plan, reader: Reader) -> str:
+    """Return the highest ratio in words."""
+    row = rows_by_worst(plan)[0]
+    return f"hardest worked: {row.check.split(':')[0]} {ratio_words(row.ratio)}"
+
+
+def limits_page(plan: Plan, reader: Reader) -> str:
+    """Return the gust and the snow at which the first check is used up, by condition, with the Beaufort row."""
+    gusts = [limit for limit in plan.limits if limit.what == "gust"]
+    snows = [limit for limit in plan.limits if limit.what == "snow"]
+    columns = (
+        Column("Frame"), Column("Reserve used up at a gust of", number=True), Column("Mean wind then", number=True),
+        Column("Which is a"), Column("Something bends for good near", number=True), Column("What gives first"),
+    )  # fmt: skip
+    page = sentences([take_off(plan, gusts, reader)]) + table(
+        "Gusts that it carries", columns, [_gust_row(limit, reader) for limit in gusts]
+    )
+    if snows:
+        heads = (
+            Column("Frame"), Column("Reserve used up at ground snow of", number=True),
+            Column("Something bends for good near", number=True), Column("What gives first"),
+        )  # fmt: skip
+        page += table("Snow that it carries", heads, [_snow_row(limit, reader) for limit in snows])
+    ratio = constants.value("gust_ratio")
+    told = (
+        f"Gusts are 3-second gusts at 10 m in the open, as forecasts give them. A Beaufort row is a mean over ten "
+        f"minutes: the gust is divided by {ratio:g} (from memory) before the row is named. Bends for good: an "
+        "estimate, without the reserve. "
+    )
+    return page + note(told + LOW_LIMITS)
+
+
+def take_off(plan: Plan, gusts: list[Limit], reader: Reader) -> str:
+    """Return the sentence that a gardener needs: above which gust to take what off."""
+    last = gusts[-1]
+    what = {"grown": "cut the plants back or take the net down", "covered": "take the cover off", "bare": "lay it down"}
+    if last.value == 0:
+        return "It does not carry its own weight with what hangs on it: change it before building."
+    if math.isinf(last.value):
+        return f"No gust up to {speed(FASTEST_M_PER_S, reader)} uses up its reserve; anchors and soil may give before."
+    return f"Above a forecast gust of {speed(last.value, reader)}, {what[last.condition]}."
+
+
+def speed(value: float, reader: Reader) -> str:
+    """Return a speed as forecasts give it in each system."""
+    if reader.system == "us":
+        return units.write(value, "speed", "us")
+    return f"{units.write(value, 'speed', 'metric')} ({units.write(value, 'speed', 'metric', unit='km/h')})"
+
+
+def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str, str]:
+    name = CONDITION[limit.condition]
+    governs = limit.governs.check if limit.governs else "nothing looked at"
+    if math.isinf(limit.value):
+        return name, f"more than {speed(FASTEST_M_PER_S, reader)}", "", "", "", governs
+    row = row_of_gust(limit.value)
+    mean = mean_wind_m_per_s(limit.value, constants.value("gust_ratio"))
+    bent = f"more than {speed(FASTEST_M_PER_S, reader)}" if math.isinf(limit.bent) else speed(limit.bent, reader)
+    return name, speed(limit.value, reader), speed(mean, reader), f"{row.label} (Beaufort {row.force})", bent, governs
+
+
+def _snow_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str]:
+    def said(value: float) -> str:
+        return "more than is looked at" if math.isinf(value) else units.write(value, "pressure", reader.system)
+
+    governs = limit.governs.check if limit.governs else "nothing looked at"
+    return CONDITION[limit.condition], said(limit.value), said(limit.bent), governs
+
+
+def limits_line(plan: Plan, reader: Reader) -> str:
+    """Return the limit once it has been worked out: a folded heading costs nothing."""
+    return take_off(plan, [x for x in plan.limits if x.what == "gust"], reader) if "limits" in vars(plan) else ""
+
+
+def loads_page(plan: Plan, reader: Reader) -> str:
+    """Return what acts on the frame: the hardest combination drawn with its shape, and every case as a sum."""
+    row = worst(row for row in plan.standing.checks.rows if row.kind != "buckling") or plan.standing.checks.governing
+    arrows = case_arrows(plan.standing, row.case)
+    shape, times = deflected(plan.standing, row.case)
+    drawn = drawing(
+        plan.frame, (), reader.system, ("front", "side"), arrows, reader.width_px,
+        deflected=shape, members=plan.shop.members, title="Loads and deflected shape",
+    )  # fmt: skip
+    kind = "force"
+    unit = "N" if reader.system == "metric" else "lbf"
+    columns = (
+        Column("Case"), Column("What it is"), Column("Right", unit, number=True), Column("Back", unit, number=True),
+        Column("Up", unit, number=True),
+    )  # fmt: skip
+    bare = [
+        (r["case"], r["what"], *(units.write(r[k], kind, reader.system).split(" ")[0] for k in ("x_n", "y_n", "z_n")))
+        for r in plan.standing.loads.rows
+    ]
+    told = (
+        f"Drawn: {said_of(plan, row.case)}. The dashed shape is the movement, {times:g} times as large. "
+        "Loads by ASCE 7; combinations are named by their expression."
+    )
+    return drawn + note(told) + table("Sum of each case", columns, bare)
+
+
+def loads_line(plan: Plan, reader: Reader) -> str:
+    """Return how many cases in how many combinations."""
+    loads = plan.standing.loads
+    return f"{count(len(loads.cases), 'case')} in {count(len(loads.combinations), 'combination')}"
