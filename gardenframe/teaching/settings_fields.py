@@ -20,12 +20,7 @@ from gardenframe.materials.soils import load_soils
 
 WITH_UNIT = ("length", "speed", "pressure")  # whose bare number would be read differently in the two systems
 EXAMPLE = {"length": '"1830 mm" or "6 ft"', "speed": '"40 m/s" or "90 mph"', "pressure": '"1200 Pa" or "25 psf"'}
-PLACE, CUTTING, STOCK, TABLES = (
-    "Site: wind, snow, soil, sun",
-    "Shop: cutting and carrying",
-    "At hand",
-    "Your own tables",
-)
+PLACE, CUTTING, STOCK, TABLES = "Site", "Shop", "Sticks and stock", "Your own tables"
 FORM_ONLY = {"own_kerf": "kerf", "short_pieces": "carried"}
 SECTIONS = {
     "site": ("wind", "wind_kind", "exposure", "shelter", "ground_snow", "soil", "latitude", "longitude"),
@@ -112,7 +107,7 @@ def _shop() -> Iterator[Field]:
         step_us=units.INCH_M / 4, help="For ends that are dented or not square.", **at,
     )  # fmt: skip
     yield Field(
-        key="short_pieces", label="Whole sticks are too long to carry home", kind="flag", default=False,
+        key="short_pieces", label="Sticks are too long to carry", kind="flag", default=False,
         help="Then no piece is planned longer than can be carried.", **at,
     )  # fmt: skip
     yield Field(

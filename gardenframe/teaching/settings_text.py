@@ -58,9 +58,10 @@ def exact(field: Field, value: Any, system: str) -> str:
         return quoted(value)
     if field.kind == "angle":
         return repr(float(value))
-    written = field.written(value, system)
-    if units.parse(written, field.kind, system) == value:
-        return quoted(written)
+    for other in (system, *units.SYSTEMS):
+        written = field.written(value, other)
+        if units.parse(written, field.kind, other) == value:
+            return quoted(written)
     if field.kind == "share":
         return repr(float(value))
     return quoted(f"{float(value)!r} {KEPT[field.kind]}")

@@ -5,6 +5,8 @@ import base64
 from gardenframe.teaching.page import escape
 
 SENTENCE = "This page is not running yet: choose Run, then Run All Cells, and the panel appears here."
+STOPPED = "This page has stopped answering: choose Kernel, then Restart Kernel and Run All Cells."
+CUT_OFF = "This page has lost its connection: is the window in which JupyterLab was started still open?"
 HOW = "In the menu at the top, open Run and choose Run All Cells. The first start takes about ten seconds."
 
 

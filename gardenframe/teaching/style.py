@@ -76,6 +76,8 @@ CSS = f"""<style>
 .gf-error {{ color: {RED}; border-left: 4px solid {RED}; background: #fff6f2; padding: 6px 10px; margin: 6px 0;
   font-weight: 600; }}
 
+.gf-stopped .gf-columns, .gf-stopped .gf-bar, .gf-stopped .gf-saving {{ opacity: 0.35; pointer-events: none; }}
+
 .gf-panel .noUi-target .noUi-connect {{ background: {BLUE}; }}
 .gf-panel .noUi-target .noUi-handle {{ background: {BLUE}; border: 2px solid #fff; box-shadow: 0 0 0 1px {BLUE};
   cursor: grab; }}

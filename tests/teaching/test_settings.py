@@ -62,6 +62,7 @@ def test_what_is_saved_is_read_by_everyone(tmp_path):
     plain = tomllib.loads((tmp_path / FILE).read_text(encoding="utf-8"))
     assert plain["site"]["wind"] == "90 mph"
     assert plain["shop"]["carried"] == "6 ft 0 in"
+    assert plain["shop"]["trim"] == "5 mm"
 
 
 @settings(max_examples=40)

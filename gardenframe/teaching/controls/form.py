@@ -213,7 +213,7 @@ class SettingsForm:
         tables = [values.kept[key] for key in ("prices", "fittings") if values.kept[key]]
         folds[known.PLACE].sum_up(f"wind {values.written('wind')}, {soil}")
         folds[known.CUTTING].sum_up(f"{values.kept['cutter']}, tax {values.written('tax')}")
-        folds[known.STOCK].sum_up(", ".join(stock) or "nothing")
+        folds[known.STOCK].sum_up(", ".join(stock) or "as usual, nothing at hand")
         folds[known.TABLES].sum_up(", ".join(tables) or "none, so ours, which are invented")
         for key in wrong:
             group = values.fields[key].group

@@ -1,11 +1,16 @@
-"""What only the browser knows or can do: names for screen readers, and how wide the results stand.
+"""What only the browser knows or can do: names for screen readers, how wide the results stand, whether a kernel lives.
 
 A widget without a face. Its script reads the labels on the page and writes them where ipywidgets gives none (slider
-handles, help by its box, headings that open), and tells the width of the results, so that a drawing fits it.
+handles, help by its box, headings that open), and tells the width of the results, so that a drawing fits it. Where
+the kernel has ended it says so on the panel and stills its controls, since nobody else can: no kernel is left to ask.
 """
+
+import json
 
 import anywidget
 import traitlets
+
+from gardenframe.teaching.start import CUT_OFF, STOPPED
 
 SCRIPT = """
 function name(root) {
@@ -31,9 +36,37 @@ function name(root) {
   const bar = root.querySelector('.gf-units .widget-label'), group = root.querySelector('.gf-units');
   if (bar && group) { group.setAttribute('role', 'group'); group.setAttribute('aria-label', bar.textContent); }
 }
+const ENDED = ['dead', 'restarting', 'autorestarting', 'terminating'];
+function watch(kernel, root) {
+  let ended = false;
+  const say = sentence => {
+    root.querySelector(':scope > .gf-ended')?.remove();
+    const columns = root.querySelector('.gf-columns');
+    root.classList.toggle('gf-stopped', Boolean(sentence));
+    if (columns) columns.inert = Boolean(sentence);
+    if (!sentence) return;
+    const line = document.createElement('div');
+    line.className = 'gf-ended gf-error';
+    line.setAttribute('role', 'alert');
+    line.textContent = '\\u2717 ' + sentence;
+    root.prepend(line);
+  };
+  const look = () => {
+    ended = ended || ENDED.includes(kernel.status);
+    if (ended) say(STOPPED);
+    else if (kernel.connectionStatus === 'connected') say('');
+    else if (kernel.status === 'unknown') say(CUT_OFF);
+  };
+  const end = () => { ended = true; say(STOPPED); };
+  kernel.statusChanged?.connect(look);
+  kernel.connectionStatusChanged?.connect(look);
+  kernel.disposed?.connect(end);
+  return () => { kernel.statusChanged?.disconnect(look); kernel.connectionStatusChanged?.disconnect(look);
+    kernel.disposed?.disconnect(end); };
+}
 export default {
   render({ model, el }) {
-    let waiting = 0, later = 0, watcher = null, sizer = null;
+    let waiting = 0, later = 0, watcher = null, sizer = null, unwatch = null;
     const start = () => {
       const root = el.closest('.gf-panel');
       if (!root) { waiting = requestAnimationFrame(start); return; }
@@ -44,6 +77,8 @@ export default {
       for (const head of root.querySelectorAll('button.gf-head'))
         watcher.observe(head, { attributes: true, attributeFilter: ['class'] });
       name(root);
+      const kernel = model.widget_manager?.kernel;
+      if (kernel) unwatch = watch(kernel, root);
       const results = root.querySelector('.gf-results');
       if (!results) return;
       sizer = new ResizeObserver(() => {
@@ -57,14 +92,14 @@ export default {
     };
     waiting = requestAnimationFrame(start);
     return () => { cancelAnimationFrame(waiting); clearTimeout(later);
-      if (watcher) watcher.disconnect(); if (sizer) sizer.disconnect(); };
+      if (unwatch) unwatch(); if (watcher) watcher.disconnect(); if (sizer) sizer.disconnect(); };
   }
 };
-"""
+""".replace("STOPPED", json.dumps(STOPPED)).replace("CUT_OFF", json.dumps(CUT_OFF))
 
 
 class Names(anywidget.AnyWidget):
-    """Writes the names that screen readers say into the panel it stands in; `width_px` is that of its results."""
+    """Names what is in its panel, says there when the kernel has ended; `width_px` is that of the results."""
 
     _esm = SCRIPT
     width_px = traitlets.Int(820).tag(sync=True)
