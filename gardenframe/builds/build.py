@@ -36,6 +36,8 @@ class Build(abc.ABC):
     key: ClassVar[str]
     title: ClassVar[str]
     examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {}
+    stronger: ClassVar[tuple[str, ...]] = ()  # fields that a reader may change to make it stronger
+    sizes: ClassVar[tuple[str, ...]] = ("tube",)  # choices whose options rise in size
 
     def __post_init__(self) -> None:
         for field in self.fields():

@@ -54,6 +54,7 @@ class Trellis(Build):
 
     key: ClassVar[str] = "trellis"
     title: ClassVar[str] = "Trellis"
+    stronger: ClassVar[tuple[str, ...]] = ("tube", "bays", "braces", "stays", "base", "joining", "covering")
 
     form: str = fields.choice("flat", FORMS, "Form", "Flat stands upright; an A stands by itself; a slope leans back.")
     width_m: float = fields.length(

@@ -72,13 +72,19 @@ def _both(standing: Standing) -> Iterator[Limit]:
         yield snow
 
 
-def gust_limit(standing: Standing) -> Limit:
-    """Return the 3-second forecast gust at 10 m that the frame carries as it is covered and grown. [m/s]"""
+def gust_limit(standing: Standing, bent: bool = True) -> Limit:
+    """Return the 3-second forecast gust at 10 m that the frame carries as it is covered and grown. [m/s]
+
+    Parameters
+    ----------
+    bent : bool
+        Whether the gust that bends something is looked for too.
+    """
     site = replace(standing.site, wind_m_per_s=GUST_M_PER_S, wind_kind="forecast", ground_snow_pa=0.0)
-    found, bent, row = _Growing(standing.under(site), "W").limits((FASTEST_M_PER_S / GUST_M_PER_S) ** 2)
+    found, bends, row = _Growing(standing.under(site), "W").limits((FASTEST_M_PER_S / GUST_M_PER_S) ** 2, bent)
     return Limit(
         what="gust", condition=standing.condition, value=GUST_M_PER_S * math.sqrt(found),
-        bent=GUST_M_PER_S * math.sqrt(bent), governs=row,
+        bent=GUST_M_PER_S * math.sqrt(bends), governs=row,
     )  # fmt: skip
 
 
@@ -121,10 +127,10 @@ class _Growing:
             response = respond(self.standing.model, self.standing.loads.cases, grown, order=order)
         return self.standing.checked(response, grown, buckling=order != "first")
 
-    def limits(self, most: float) -> tuple[float, float, CheckRow | None]:
+    def limits(self, most: float, bends: bool = True) -> tuple[float, float, CheckRow | None]:
         """Return the factors at which the first ratio is 1.00 and at which something bends, and what governs."""
         quick = crossing(lambda factor: _worst(self.at(factor)).ratio, most)
-        bent = crossing(lambda factor: _bent(self.at(factor)), most)
+        bent = crossing(lambda factor: _bent(self.at(factor)), most) if bends else math.inf
         if not 0 < quick < math.inf:
             return quick, max(bent, quick), _worst(self.at(0.0)) if quick == 0 else None
         reached = self.at(quick)

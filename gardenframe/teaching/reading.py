@@ -1,4 +1,4 @@
-"""How results are read and laid out: units and widths of the reader, one heading of the page, how numbers are written."""
+"""How results are read and laid out: units and widths, one heading of the page, how numbers are written."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ class Section:
     """One heading of the results.
 
     `page` and `sums_up` take a plan and how it is read. `kind` is html, math (typeset) or figure (drawn by `figures`).
-    `slow` says that it may change at rest, when everything is proved.
+    `slow` says that it may change at rest, when everything is proved; `at_rest` that it is only written then.
     """
 
     key: str
@@ -34,6 +34,7 @@ class Section:
     kind: str = "html"
     width: str = WIDE
     slow: bool = False
+    at_rest: bool = False
     offered: Callable[[Plan], bool] = lambda plan: True
 
 

@@ -258,7 +258,13 @@ def sections() -> Iterator[Section]:
     """Yield the sections of a plan in the order of the page."""
     yield Section("drawing", "Drawing", drawing_page, drawing_line)
     yield Section("ratios", "Will it stand", standing.ratios_page, standing.ratios_line, slow=True)
-    yield Section("limits", "When to take the cover off", standing.limits_page, standing.limits_line, slow=True)
+    yield Section(
+        "limits", "When to take the cover off", standing.limits_page, standing.limits_line, slow=True, at_rest=True
+    )
+    yield Section(
+        "stronger", "What would make it stronger", standing.stronger_page, standing.stronger_line, slow=True,
+        at_rest=True, offered=lambda plan: bool(plan.build.stronger),
+    )  # fmt: skip
     yield Section("loads", "What acts on it", standing.loads_page, standing.loads_line, slow=True)
     yield Section("pieces", "Pieces", pieces_page, pieces_line, width=HALF)
     yield Section("fittings", "Fittings", fittings_page, fittings_line, width=HALF)

@@ -11,6 +11,7 @@ from gardenframe.road import Plan
 from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
 from gardenframe.strength.rows import CheckRow, worst
 from gardenframe.strength.shape import case_arrows, deflected
+from gardenframe.studies.stronger import changes
 from gardenframe.teaching.page import Card, Column, count, note, sentences, table, warning
 from gardenframe.teaching.reading import Reader
 
@@ -76,9 +77,8 @@ def advice(plan: Plan) -> str:
     names = ", ".join(dict.fromkeys(row.check.split(":")[0] for row in over))
     return warning(
         [
-            f"{count(len(over), 'check')} over the limit ({names}): see under 'When to take the cover off' what it "
-            "carries, and what changes it most: a thicker tube, a shorter bay, a brace or stay, a more open covering, "
-            "a lower frame, or a sheltered place."
+            f"{count(len(over), 'check')} over the limit ({names}): 'When to take the cover off' says what it "
+            "carries, 'What would make it stronger' which change brings most. A lower frame or shelter helps too."
         ]
     )
 
@@ -94,23 +94,23 @@ def limits_page(plan: Plan, reader: Reader) -> str:
     gusts = [limit for limit in plan.limits if limit.what == "gust"]
     snows = [limit for limit in plan.limits if limit.what == "snow"]
     columns = (
-        Column("Frame"), Column("Reserve used up at a gust of", number=True), Column("Mean wind then", number=True),
-        Column("Which is a"), Column("Something bends for good near", number=True), Column("What gives first"),
+        Column("Frame"), Column("Gust that uses it up", number=True), Column("Beaufort row"),
+        Column("Something bends near", number=True), Column("What gives first"),
     )  # fmt: skip
     page = sentences([take_off(plan, gusts, reader)]) + table(
-        "Gusts that it carries", columns, [_gust_row(limit, reader) for limit in gusts]
+        "Gust at which the first check has used up its reserve", columns, [_gust_row(limit, reader) for limit in gusts]
     )
     if snows:
         heads = (
-            Column("Frame"), Column("Reserve used up at ground snow of", number=True),
-            Column("Something bends for good near", number=True), Column("What gives first"),
+            Column("Frame"), Column("Snow on the ground that uses it up", number=True),
+            Column("Something bends near", number=True), Column("What gives first"),
         )  # fmt: skip
         page += table("Snow that it carries", heads, [_snow_row(limit, reader) for limit in snows])
     ratio = constants.value("gust_ratio")
     told = (
         f"Gusts are 3-second gusts at 10 m in the open, as forecasts give them. A Beaufort row is a mean over ten "
-        f"minutes: the gust is divided by {ratio:g} (from memory) before the row is named. Bends for good: an "
-        "estimate, without the reserve. "
+        f"minutes: the gust is divided by {ratio:g} (from memory) before the row is named. Something bends for "
+        "good: an estimate, without the reserve. "
     )
     return page + note(told + LOW_LIMITS)
 
@@ -133,15 +133,16 @@ def speed(value: float, reader: Reader) -> str:
     return f"{units.write(value, 'speed', 'metric')} ({units.write(value, 'speed', 'metric', unit='km/h')})"
 
 
-def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str, str]:
+def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str]:
     name = CONDITION[limit.condition]
     governs = limit.governs.check if limit.governs else "nothing looked at"
+    most = f"over {speed(FASTEST_M_PER_S, reader)}"
     if math.isinf(limit.value):
-        return name, f"more than {speed(FASTEST_M_PER_S, reader)}", "", "", "", governs
+        return name, most, "", "", governs
     row = row_of_gust(limit.value)
-    mean = mean_wind_m_per_s(limit.value, constants.value("gust_ratio"))
-    bent = f"more than {speed(FASTEST_M_PER_S, reader)}" if math.isinf(limit.bent) else speed(limit.bent, reader)
-    return name, speed(limit.value, reader), speed(mean, reader), f"{row.label} (Beaufort {row.force})", bent, governs
+    mean = units.write(mean_wind_m_per_s(limit.value, constants.value("gust_ratio")), "speed", reader.system)
+    bent = most if math.isinf(limit.bent) else speed(limit.bent, reader)
+    return name, speed(limit.value, reader), f"{row.force}, {row.label} (mean {mean})", bent, governs
 
 
 def _snow_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str]:
@@ -155,6 +156,33 @@ def _snow_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str]:
 def limits_line(plan: Plan, reader: Reader) -> str:
     """Return the limit once it has been worked out: a folded heading costs nothing."""
     return take_off(plan, [x for x in plan.limits if x.what == "gust"], reader) if "limits" in vars(plan) else ""
+
+
+def stronger_page(plan: Plan, reader: Reader) -> str:
+    """Return what each change would bring and cost, the cheapest for what it brings first."""
+    found = changes(plan)
+    if not found:
+        return note("No single change of this build raises its limit; a lower frame or a sheltered place does.")
+    columns = (
+        Column("Change"), Column("Gust limit now", number=True), Column("Then", number=True),
+        Column("More cost", plan.cost.currency, number=True),
+    )  # fmt: skip
+    rows = [
+        (change.label, _quick(change.before_m_per_s, reader), _quick(change.after_m_per_s, reader),
+         f"{change.more_cost:+.2f}")
+        for change in found
+    ]  # fmt: skip
+    told = "Each was tried on a plan of its own, one change at a time, by the quick method of a moving slider."
+    return table("What moves the limit, the cheapest for each step of wind first", columns, rows) + note(told)
+
+
+def _quick(value: float, reader: Reader) -> str:
+    return f"over {speed(FASTEST_M_PER_S, reader)}" if math.isinf(value) else speed(value, reader)
+
+
+def stronger_line(plan: Plan, reader: Reader) -> str:
+    """Return what the heading is for."""
+    return "tube, bays, braces, base: tried one by one"
 
 
 def loads_page(plan: Plan, reader: Reader) -> str:
@@ -177,10 +205,15 @@ def loads_page(plan: Plan, reader: Reader) -> str:
         for r in plan.standing.loads.rows
     ]
     told = (
-        f"Drawn: {said_of(plan, row.case)}. The dashed shape is the movement, {times:g} times as large. "
+        f"Drawn: {said_of(plan, row.case)}. The dashed shape is the movement, {enlarged(times)}. "
         "Loads by ASCE 7; combinations are named by their expression."
     )
     return drawn + note(told) + table("Sum of each case", columns, bare)
+
+
+def enlarged(times: float) -> str:
+    """Return in words how many times a movement is enlarged."""
+    return "as large as it is" if times == 1 else f"{times:g} times as large"
 
 
 def loads_line(plan: Plan, reader: Reader) -> str:

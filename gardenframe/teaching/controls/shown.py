@@ -14,6 +14,8 @@ from gardenframe.teaching.controls.fold import Fold
 from gardenframe.teaching.page import alert, escape, warning
 from gardenframe.teaching.reading import Reader, Section
 
+COMING = "<p class='gf-note' role='status'>Being worked out&#8230;</p>"  # in place of what is only known at rest
+
 
 class Shown:
     """The column of results."""
@@ -59,7 +61,7 @@ class Shown:
         numbers = results.key_numbers(plan, reader)
         lines = {key: section.sums_up(plan, reader) for key, section in seen.items()}
         pages = {
-            key: section.page(plan, reader)
+            key: COMING if section.at_rest and not at_rest else section.page(plan, reader)
             for key, section in seen.items()
             if self.folds[key].is_open and section.kind != "figure"
         }
