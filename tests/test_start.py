@@ -111,6 +111,55 @@ def test_a_port_that_is_taken_or_none_at_all_is_said(tmp_path, capsys):
     assert not (tmp_path / "mine").exists()
 
 
+def test_settings_that_cannot_be_used_are_said_at_the_start_and_by_the_check(tmp_path, monkeypatch, capsys):
+    """With file and line; the workbooks are opened all the same, and a file that is good is only named."""
+    from gardenframe.teaching.settings import FILE
+
+    folder = tmp_path / "mine"
+    folder.mkdir()
+    (folder / FILE).write_text("[site]\nwind = 90\n")
+    served = []
+    monkeypatch.setattr(launch, "serve", lambda *given: served.append(given) or 0)
+    assert launch.main([str(folder), "--no-browser"]) == 0
+    said = capsys.readouterr().out
+    sentence = 'garden_settings.toml, line 2, wind: got 90, needs a speed with its unit, in quotes, such as "40 m/s"'
+    assert sentence in said
+    assert "Until it is mended the workbooks show no results." in said
+    assert served[0][0] == folder
+    for check in ("tables", "workbooks", "extensions", "kernel", "browser"):
+        monkeypatch.setattr(health, check, lambda: "there")
+    monkeypatch.setattr(health, "packages", lambda: iter(()))
+    assert launch.main([str(folder), "--check"]) == 1
+    said = capsys.readouterr().out
+    assert f"wrong {sentence}" in said
+    assert said.endswith("1 of these must be put right.\n")
+    (folder / FILE).write_text('[site]\nwind = "90 mph"\n')
+    assert launch.main([str(folder), "--check"]) == 0
+    assert f"ok    settings: {folder / FILE}" in capsys.readouterr().out
+    assert launch.main([str(folder), "--no-browser"]) == 0
+    assert "garden_settings" not in capsys.readouterr().out
+
+
+def test_what_is_opened_first_is_where_to_start():
+    """The first of the series is the first file, and it is what the program opens."""
+    from gardenframe.teaching import series
+
+    assert copies.shipped()[0].name == series.BOOKS[0].file == "00_start_here.ipynb"
+
+
+def test_a_reader_s_own_files_stay_when_the_workbooks_are_renewed(ours, tmp_path):
+    """Settings and tables of one's own are none of the copies: they are neither touched nor listed."""
+    target = tmp_path / "mine"
+    copies.copy(target, ours)
+    for name in ("garden_settings.toml", "my_prices.csv", "notes.ipynb"):
+        (target / name).write_text("my own")
+    (ours / "01_one.ipynb").write_text("second edition")
+    assert [copied.name for copied in copies.copy(target, ours)] == ["01_one.ipynb", "02_two.ipynb"]
+    assert [(target / name).read_text() for name in ("garden_settings.toml", "my_prices.csv", "notes.ipynb")] == [
+        "my own"
+    ] * 3
+
+
 def started(folder, *options, **environment):
     """Start the program in its own folders, on a port that is free."""
     env = {**os.environ, "JUPYTER_RUNTIME_DIR": str(folder / "run"), "JUPYTER_CONFIG_DIR": str(folder / "config")}

@@ -26,7 +26,7 @@ TRIED = """
 import json, ipywidgets, gardenframe
 from gardenframe.teaching import controls
 slider = ipywidgets.IntSlider(value=3)
-panel = controls.panel(gardenframe.builds.ALL["trellis"])
+panel = controls.panel(gardenframe.builds.ALL["trellis"], site=gardenframe.Site(), shop=gardenframe.Shop())
 print(json.dumps([slider.comm.comm_id, panel.number("cost"), panel.error]))
 """
 
@@ -35,10 +35,10 @@ class HealthError(GardenframeError, RuntimeError):
     """Something that the workbooks need and that is missing or does not start."""
 
 
-def main() -> int:
-    """Write a line for each check; return 0, or 1 where something is wrong."""
+def main(folder: Path) -> int:
+    """Write a line for each check, the settings of a folder among them; return 0, or 1 where something is wrong."""
     wrong = 0
-    for line, good in report():
+    for line, good in report(folder):
         wrong += not good
         sys.stdout.write(f"{'ok   ' if good else 'wrong'} {line}\n")
         sys.stdout.flush()
@@ -46,11 +46,14 @@ def main() -> int:
     return 1 if wrong else 0
 
 
-def report() -> Iterator[tuple[str, bool]]:
+def report(folder: Path) -> Iterator[tuple[str, bool]]:
     """Yield a line for each check, with whether it went well."""
     yield f"Python {platform.python_version()} at {sys.executable}", True
     yield from packages()
-    checks: tuple[Callable[[], str], ...] = (tables, workbooks, extensions, kernel, browser)
+    checks: tuple[Callable[[], str], ...] = (
+        *(tables, workbooks, lambda: settings(folder)),
+        *(extensions, kernel, browser),
+    )
     for check in checks:
         try:
             yield check(), True
@@ -88,6 +91,14 @@ def tables() -> str:
 def workbooks() -> str:
     """Return how many workbooks were shipped and where they lie."""
     return f"workbooks: {len(copies.shipped())} in {copies.shipped_folder()}"
+
+
+def settings(folder: Path) -> str:
+    """Return which settings the workbooks of a folder start from; its error where they cannot be used."""
+    from gardenframe.teaching.settings import FILE, load_settings
+
+    found = load_settings(folder)
+    return f"settings: {found.where}" if found.where else f"settings: no {FILE} in {folder}, so as shipped"
 
 
 def extensions() -> str:

@@ -37,14 +37,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Copy, start, and stay until JupyterLab is closed; return 0, or 1 after a sentence that says what is wrong."""
     given, further = parser().parse_known_args(arguments)
     try:
+        folder = Path(given.folder).expanduser().resolve()
         if given.check:
             from gardenframe.teaching import health
 
-            return health.main()
+            return health.main(folder)
         port = free_port(given.port)
-        folder = Path(given.folder).expanduser().resolve()
         for copied in copies.copy(folder):
             say(str(copied))
+        say_settings(folder)
         return serve(folder, port, given.browser, further)
     except GardenframeError as error:
         sys.stderr.write(f"{error}\n")
@@ -74,6 +75,16 @@ def say(text: str) -> None:
     """Write a line at once, also where the output is read by another program."""
     sys.stdout.write(f"{text}\n")
     sys.stdout.flush()
+
+
+def say_settings(folder: Path) -> None:
+    """Say where the folder's settings cannot be used: the workbooks open all the same, and say it again."""
+    from gardenframe.teaching.settings import load_settings
+
+    try:
+        load_settings(folder)
+    except GardenframeError as error:
+        say(f"{error} Until it is mended the workbooks show no results.")
 
 
 def serve(folder: Path, port: int, browser: bool, further: Sequence[str] = ()) -> int:
