@@ -75,11 +75,7 @@ def made(values: Mapping[str, Any], system: str, folder: Path, where: Path | Non
     fields = {field.key: field for field in known.fields()}
     tables = {key: _table(fields[key], values[key], folder) for key in ("prices", "fittings")}
     prices = load_prices(tables["prices"])
-    site = Site(
-        wind_m_per_s=values["wind"], wind_kind=values["wind_kind"], exposure=values["exposure"],
-        shelter=values["shelter"], ground_snow_pa=values["ground_snow"], soil=values["soil"],
-        latitude_deg=values["latitude"], longitude_deg=values["longitude"],
-    )  # fmt: skip
+    site = known.site_of(values)
     shop = Shop(
         cutter=values["cutter"], kerf_mm=values["kerf"] * 1000 if values["own_kerf"] else None,
         trim_mm=values["trim"] * 1000, carried_mm=values["carried"] * 1000 if values["short_pieces"] else None,

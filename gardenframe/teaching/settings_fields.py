@@ -45,10 +45,11 @@ def _choices(table: str, key: str) -> tuple[tuple[str, str], ...]:
 
 def fields() -> tuple[Field, ...]:
     """Return every field of the settings, in the order in which a reader meets them."""
-    return (*_site(), *_shop(), *_stock())
+    return (*site_fields(), *_shop(), *_stock())
 
 
-def _site() -> Iterator[Field]:
+def site_fields() -> Iterator[Field]:
+    """Yield the fields of a site."""
     at: dict[str, Any] = {"first": False, "group": PLACE}
     site = Site()
     yield Field(
@@ -82,6 +83,15 @@ def _site() -> Iterator[Field]:
             key=key, label=key.capitalize(), kind="angle", default=default, low=-limit, high=limit, step=0.5,
             step_us=0.5, help=f"{way} is positive.", **at,
         )  # fmt: skip
+
+
+def site_of(values: Mapping[str, Any]) -> Site:
+    """Return the site that chosen values make."""
+    return Site(
+        wind_m_per_s=values["wind"], wind_kind=values["wind_kind"], exposure=values["exposure"],
+        shelter=values["shelter"], ground_snow_pa=values["ground_snow"], soil=values["soil"],
+        latitude_deg=values["latitude"], longitude_deg=values["longitude"],
+    )  # fmt: skip
 
 
 def _shop() -> Iterator[Field]:

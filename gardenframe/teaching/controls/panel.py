@@ -39,11 +39,16 @@ YOUR_OWN, AS_SHIPPED = "your own", "as first shown"
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
 class Extra:
-    """More controls: fields under one heading, and how their values change the site and the shop."""
+    """More controls: fields under one heading, and how their values change the site and the shop.
+
+    `values` are those to start from, the fields' own where they are not named.
+    """
 
     heading: str
     fields: tuple[Field, ...]
     apply: Callable[[Mapping[str, Any], Site, Shop], tuple[Site, Shop]]
+    values: Mapping[str, Any] = dataclasses.field(default_factory=dict)
+    opened: bool = False
 
 
 class Panel:
@@ -57,7 +62,11 @@ class Panel:
         system = settings.system
         self.values = Values(kind.fields(), {}, system)
         self.inputs = [Inputs(self.values, self.refresh)]
-        self.inputs += [Inputs(Values(e.fields, {}, system), self.refresh, heading=e.heading) for e in self._extra]
+        for more in self._extra:
+            inputs = Inputs(Values(more.fields, more.values, system), self.refresh, heading=more.heading)
+            if more.opened:
+                inputs.folds[more.heading].open()
+            self.inputs.append(inputs)
         self.shown = Shown(opened, self._opened)
         self.rest = Rest(self.refine)
         self._bar()
