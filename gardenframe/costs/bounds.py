@@ -15,7 +15,6 @@ from time import perf_counter
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linprog
 from scipy.sparse import csr_array
 
 from gardenframe.costs.orders import Cuts, Ints, Order, Pattern
@@ -204,6 +203,8 @@ class Pricer:
 
 def solve_pool(pool: Pool, order: Order, clock: Clock) -> tuple[Floats, Floats, float] | None:
     """Return times of each column, prices of the rows and cost, over the pool; None if time ran out."""
+    from scipy.optimize import linprog  # 0.4 s, not before a plan needs it
+
     result = linprog(
         pool.prices(),
         A_ub=-pool.matrix(),

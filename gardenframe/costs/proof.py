@@ -13,7 +13,6 @@ from threading import Thread
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, OptimizeResult, milp
 from scipy.sparse import coo_array, csr_array, vstack
 
 from gardenframe.costs.bounds import Clock, Duals, Floats, Pool, as_cuts
@@ -34,6 +33,8 @@ def run_milp(
 ) -> tuple[Floats | None, bool]:
     """Return whole values of the columns that cost at most `most` (None if not found), and whether the search ended."""
     scale = max(float(costs.max(initial=0.0)), 1e-9)
+    from scipy.optimize import Bounds, LinearConstraint, OptimizeResult, milp  # 0.4 s, not before a plan needs it
+
     rows = vstack([matrix, csr_array((costs / scale)[None, :])], format="csr")
     limit = LinearConstraint(rows, np.append(lower, -np.inf), np.append(upper, most / scale))
     done: list[OptimizeResult] = []

@@ -9,7 +9,6 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from scipy.linalg import eigh_tridiagonal
 
 from gardenframe.strength.element import Flags, Steps, held_ends
 from gardenframe.strength.loading import Loading, gathered
@@ -75,6 +74,8 @@ def _lanczos(pushed: Any, solve: Callable[[Floats], Floats], size: int, most: in
 
     K itself is never needed: each step keeps w = K v beside v.
     """
+    from scipy.linalg import eigh_tridiagonal  # slow to import, not before it is needed
+
     right = np.sin(np.arange(1.0, size + 1) ** 1.3)
     vector = solve(right)
     scale = np.sqrt(vector @ right)
