@@ -1,0 +1,60 @@
+"""What the page says of strength: the plan's own numbers, in both unit systems, and never that anything is safe."""
+
+import re
+
+import pytest
+
+import gardenframe
+from gardenframe import Site
+from gardenframe.builds import Trellis
+from gardenframe.teaching import standing_results as page
+from gardenframe.teaching.reading import Reader
+
+
+@pytest.fixture(scope="module")
+def plan():
+    """Return the default trellis, proved."""
+    return gardenframe.plan(Trellis())
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_every_ratio_is_the_plans(plan, system):
+    """Each row of the table of checks stands on the page with its ratio; the worst heads it and is the card's."""
+    text = page.ratios_page(plan, Reader(system))
+    for _, row in plan.checks.iterrows():
+        assert row["check"] in text
+        assert f">{row['ratio']:.2f}<" in text
+    assert page.strength_card(plan).number == f"{plan.checks['ratio'].max():.2f}"
+
+
+def test_over_its_limit_says_what_to_change(plan):
+    """Where a check is over, the page says so in words and names what helps; a light wind has no such words."""
+    assert plan.checks["ratio"].max() > 1
+    assert "over the limit" in page.ratios_page(plan, Reader())
+    calm = gardenframe.plan(Trellis(), Site(wind_m_per_s=12.0, wind_kind="forecast"))
+    assert calm.checks["ratio"].max() < 1
+    assert "over the limit" not in page.ratios_page(calm, Reader())
+
+
+def test_limits_in_both_systems(plan):
+    """The gust of the sentence is the plan's limit: m/s and km/h, or mph (1 mph = 0.44704 m/s, by definition)."""
+    gust = next(x for x in plan.limits if x.what == "gust" and x.condition == "grown").value
+    metric, us = (page.limits_page(plan, Reader(system)) for system in ("metric", "us"))
+    assert f"{gust:.1f} m/s ({gust * 3.6:.0f} km/h)" in metric
+    assert f"{gust / 0.44704:.0f} mph" in us
+    assert "divided by 1.5" in metric
+
+
+def test_loads_are_the_tables(plan):
+    """Each case stands on the page with the sum that the table of loads has."""
+    text = page.loads_page(plan, Reader())
+    for _, row in plan.loads.iterrows():
+        assert f"<td>{row['case']}</td>" in text
+    wind = plan.loads.set_index("case").loc["W+y", "y_n"]
+    assert f">{wind:.0f}<" in text
+
+
+def test_nothing_is_called_safe(plan):
+    """No page of strength calls a build or a result safe."""
+    for made in (page.ratios_page, page.limits_page, page.loads_page, page.stronger_page):
+        assert not re.search(r"\bsafe\b", made(plan, Reader()), re.IGNORECASE)
