@@ -5,6 +5,9 @@ Floats in, float out, in mm as a bender's tape reads; radii are to the centrelin
 
 import math
 
+from gardenframe.errors import InputError
+from gardenframe.materials.benders import Bender
+from gardenframe.materials.members import Member
 from gardenframe.working import formula
 
 
@@ -85,7 +88,7 @@ def offset_spacing_mm(depth_mm: float, bend_deg: float) -> float:
     example={"depth_mm": 150.0, "bend_deg": 30.0},
 )
 def offset_shrink_mm(depth_mm: float, bend_deg: float) -> float:
-    """How much shorter an offset makes the tube's reach: added before its first mark. [mm]"""
+    """How much shorter an offset makes the tube's reach: added before its second mark. [mm]"""
     return depth_mm * math.tan(math.radians(bend_deg / 2))
 
 
@@ -177,3 +180,38 @@ def half_circle_width_mm(stick_mm: float, near_mm: float, far_mm: float) -> floa
     1940
     """
     return 2 * (stick_mm - near_mm - far_mm) / math.pi
+
+
+def stub_arrow_mm(stub_mm: float, member: Member, bender: Bender) -> float:
+    """Return where the arrow stands, from the near end, for a right-angle stub of a height to its back. [mm]
+
+    Raises
+    ------
+    InputError
+        For a jig, or a stub that the bender cannot hold.
+    """
+    if bender.take_up_mm is None:
+        raise InputError("bender for a stub", bender.label, "a shoe with its take-up")
+    least = bender.near_mm + bender.radius_mm + member.outer_mm / 2
+    if not stub_mm >= least:
+        needs = f"{least:.0f} mm or more with the {bender.label}"
+        raise InputError("height of the stub", stub_mm, needs, "Bend it longer and cut it after.")
+    return stub_mark_mm(stub_mm, bender.take_up_mm)
+
+
+def offset_marks_mm(to_obstacle_mm: float, depth_mm: float, bend_deg: float) -> tuple[float, float]:
+    """Return the two marks of an offset that is complete where an obstacle starts, both from the near end. [mm]
+
+    The second is at the obstacle, shrink added; the first the spacing before it.
+
+    >>> [round(m) for m in offset_marks_mm(500.0, 100.0, 30.0)]
+    [327, 527]
+    """
+    if not 0 < bend_deg < 90:
+        raise InputError("angle of the offset", bend_deg, "more than 0 and less than 90 degrees", "30 is usual.")
+    second = to_obstacle_mm + offset_shrink_mm(depth_mm, bend_deg)
+    first = second - offset_spacing_mm(depth_mm, bend_deg)
+    if not (depth_mm > 0 and first > 0):
+        needs = "a depth above 0, and room for it before the obstacle"
+        raise InputError("depth of the offset", depth_mm, needs, "Use a steeper angle or start farther back.")
+    return first, second
