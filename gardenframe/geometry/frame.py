@@ -126,6 +126,7 @@ class Panel:
     plant: str | None = None  # what climbs it: its mass hangs there, its leaves stop wind
     part: str = "frame"
     side: str = "wall"  # wall, roof, floor, door: what wind and snow make of it
+    encloses: bool = False  # one side of a skin round a space: the wind also presses inside
     overlap_m: float = 0.1
     wrap_m: float = 0.05
     fixing: str = "tie-200"  # key of the fixings table, or woven
