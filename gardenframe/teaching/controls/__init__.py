@@ -1,25 +1,31 @@
 """The widgets of a panel; nothing else in gardenframe imports ipywidgets.
 
 `inputs` makes the controls of one set of fields, `fold` what opens and closes, `names` labels for screen readers,
-`panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests. `small` are the
+`panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests. `practised` holds
+check yourself and guess first. `small` are the
 live things of the first workbook, `form` its settings; `place` the site beside a panel.
 """
 
 from gardenframe.teaching.controls.form import SettingsForm, settings_form
 from gardenframe.teaching.controls.panel import Extra, Panel, panel
 from gardenframe.teaching.controls.place import site_controls
+from gardenframe.teaching.controls.practised import Guesses, Practice, guess, practice
 from gardenframe.teaching.controls.small import OneSlider, TypedLength, one_slider, typed_length
 from gardenframe.teaching.controls.sweep import Swept
 
 __all__ = [
     "Extra",
+    "Guesses",
     "OneSlider",
     "Panel",
+    "Practice",
     "SettingsForm",
     "Swept",
     "TypedLength",
+    "guess",
     "one_slider",
     "panel",
+    "practice",
     "settings_form",
     "site_controls",
     "typed_length",

@@ -68,11 +68,11 @@ export default {
   render({ model, el }) {
     let waiting = 0, later = 0, watcher = null, sizer = null, unwatch = null;
     const start = () => {
-      const root = el.closest('.gf-panel');
+      const root = el.closest('.gf-panel, .gf-practice');
       if (!root) { waiting = requestAnimationFrame(start); return; }
       const soon = () => { cancelAnimationFrame(waiting); waiting = requestAnimationFrame(() => name(root)); };
       watcher = new MutationObserver(soon);
-      for (const part of root.querySelectorAll('.gf-controls'))
+      for (const part of root.querySelectorAll('.gf-controls, .gf-questions'))
         watcher.observe(part, { childList: true, subtree: true });
       for (const head of root.querySelectorAll('button.gf-head'))
         watcher.observe(head, { attributes: true, attributeFilter: ['class'] });

@@ -1,0 +1,17 @@
+"""Check yourself and guess first, without a widget: questions, slips, verdicts, guesses.
+
+`numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis` and `bending` hold
+questions. A workbook defines its own in a few lines: a `Question` with its numbers, answer, slips and hints.
+`controls.practice(RAIL, STICKS)` and `controls.guess(TRELLIS_GUESSES)` show them.
+"""
+
+from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
+from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
+from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
+from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
+from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS, TRELLIS
+
+__all__ = [
+    "BENDING", "COST", "ONE_POST", "ONE_SPAN", "POST", "RAIL", "ROOM", "STICKS", "TRELLIS", "TRELLIS_GUESSES", "Drawn",
+    "Guess", "Question", "Shown", "Slip", "Verdict", "drawn", "drawn_m", "forget", "on_tape_m",
+]  # fmt: skip
