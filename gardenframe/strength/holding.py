@@ -106,6 +106,15 @@ def ballast_n(mass_kg: float, share_ratio: float, gravity_m_per_s2: float) -> fl
     return mass_kg * share_ratio * gravity_m_per_s2
 
 
+@formula(
+    result="F", symbols={"weight_n": "W", "friction_angle_deg": "phi", "reserve_ratio": "n"}, source="skin-friction",
+    example={"weight_n": 3000.0, "friction_angle_deg": 28.0, "reserve_ratio": 1.5},
+)  # fmt: skip
+def soil_slide_n(weight_n: float, friction_angle_deg: float, reserve_ratio: float) -> float:
+    """What the soil of a bed holds against sliding on the ground, soil on soil. [N]"""
+    return weight_n * math.tan(math.radians(friction_angle_deg)) / reserve_ratio
+
+
 @formula(result="F", symbols={"friction_ratio": "mu", "push_n": "N"}, source="ibc-1806-memory")
 def friction_n(friction_ratio: float, push_n: float) -> float:
     """Friction under what stands. [N]"""

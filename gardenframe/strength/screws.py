@@ -4,12 +4,13 @@ Withdrawal is printed; the yield limits sideways and the factors are from memory
 """
 
 from functools import lru_cache
+from typing import Any
 
 from gardenframe.materials import constants
 from gardenframe.materials.fixings import Fixing
 from gardenframe.materials.members import Member
 from gardenframe.units import INCH_M, POUND_N
-from gardenframe.working import Step, formula
+from gardenframe.working import Formula, Step, formula
 
 SCREW_LBF_PER_IN2 = 2850
 LAG_FACTOR = 1800
@@ -32,7 +33,8 @@ def wood_screw_lbf_per_in(gravity_ratio: float, diameter_in: float) -> float:
     >>> round(wood_screw_lbf_per_in(0.5, 0.19), 1)
     135.4
     """
-    return SCREW_LBF_PER_IN2 * gravity_ratio**2 * diameter_in
+    lbf_per_in: float = SCREW_LBF_PER_IN2 * gravity_ratio**2 * diameter_in
+    return lbf_per_in
 
 
 @formula(
@@ -42,7 +44,8 @@ def wood_screw_lbf_per_in(gravity_ratio: float, diameter_in: float) -> float:
 )  # fmt: skip
 def lag_screw_lbf_per_in(gravity_ratio: float, diameter_in: float) -> float:
     """Reference withdrawal of a lag screw for an inch of thread in side grain. [lbf/in]"""
-    return LAG_FACTOR * gravity_ratio**LAG_GRAVITY_POWER * diameter_in**LAG_DIAMETER_POWER
+    pull_lbf_per_in: float = LAG_FACTOR * gravity_ratio**LAG_GRAVITY_POWER * diameter_in**LAG_DIAMETER_POWER
+    return pull_lbf_per_in
 
 
 @formula(
@@ -61,7 +64,8 @@ def screw_pull_n(pull_n_per_mm: float, thread_mm: float, wet_ratio: float, durat
 )  # fmt: skip
 def wood_bearing_psi(gravity_ratio: float) -> float:
     """Bearing strength of wood under a dowel thinner than 1/4 in. [psi]"""
-    return BEARING_PSI * gravity_ratio**BEARING_POWER
+    bearing_psi: float = BEARING_PSI * gravity_ratio**BEARING_POWER
+    return bearing_psi
 
 
 YIELD = {
@@ -83,7 +87,8 @@ def bent_once_n(
         2 * (1 + strength_ratio) / strength_ratio
         + 2 * bend_mpa * (2 + strength_ratio) * root_mm**2 / (3 * wood_mpa * side_mm**2)
     ) ** 0.5 - 1
-    return bent_ratio * root_mm * side_mm * wood_mpa / ((2 + strength_ratio) * reduction_ratio)
+    side_n: float = bent_ratio * root_mm * side_mm * wood_mpa / ((2 + strength_ratio) * reduction_ratio)
+    return side_n
 
 
 @formula(
@@ -93,7 +98,8 @@ def bent_once_n(
 def bent_twice_n(root_mm: float, wood_mpa: float, side_mpa: float, bend_mpa: float, reduction_ratio: float) -> float:
     """Side load at which a screw bends twice, in the wood and at the plate: mode IV. [N]"""
     strength_ratio = wood_mpa / side_mpa
-    return root_mm**2 * (2 * wood_mpa * bend_mpa / (3 * (1 + strength_ratio))) ** 0.5 / reduction_ratio
+    side_n: float = root_mm**2 * (2 * wood_mpa * bend_mpa / (3 * (1 + strength_ratio))) ** 0.5 / reduction_ratio
+    return side_n
 
 
 @formula(result="Z_Is", symbols={k: YIELD[k] for k in ("root_mm", "side_mm", "side_mpa", "reduction_ratio")},
@@ -150,7 +156,7 @@ def _side_limits(screw: Fixing, timber: Member) -> dict[str, float]:
     return {form.__name__: form(**{k: given[k] for k in keys}) for form, keys in MODES.items()}
 
 
-MODES = {
+MODES: dict[Formula[..., Any], tuple[str, ...]] = {
     bent_once_n: tuple(YIELD_EXAMPLE),
     bent_twice_n: ("root_mm", "wood_mpa", "side_mpa", "bend_mpa", "reduction_ratio"),
     plate_bears_n: ("root_mm", "side_mm", "side_mpa", "reduction_ratio"),

@@ -1,0 +1,328 @@
+"""Feet: supports that stand in one place, what pushes and pulls each, and what it holds, for every combination."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from gardenframe.errors import InputError
+from gardenframe.geometry.frame import Frame, Support
+from gardenframe.geometry.vectors import Vector
+from gardenframe.materials import constants
+from gardenframe.materials.anchors import Anchor
+from gardenframe.materials.fixings import Fixing
+from gardenframe.materials.members import Member
+from gardenframe.materials.soils import Soil
+from gardenframe.strength import holding, screws
+from gardenframe.strength.mesh import Floats
+from gardenframe.strength.overturning import crossed
+
+SAME_PLACE_M = 0.15
+TIMBER = "timber-2x6"
+IN_SOIL = ("soil", "paved")
+OPTIONS = {  # what a build or a reader may say of a base or a joint, and its limits
+    "depth_m": (0.05, 3.0),
+    "width_m": (0.003, 0.5),
+    "screws": (1, 50),
+    "ballast_kg": (0, 5000),
+    "tested_n": (1, 50_000),
+    "grip_n": (0, 20_000),
+    "friction": (0, 1.5),
+}
+Options = Mapping[str, Mapping[str, float]]
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What stands below and beside the feet: soil, fixings, timber, and how long each combination lasts.
+
+    `short` is 2 for each combination of wind or people, else 1; `duration` the load duration of timber.
+    """
+
+    soil: Soil
+    loose: Soil
+    fixings: Mapping[str, Fixing]
+    timber: Member
+    short: Floats
+    duration: Floats
+
+    def lateral(self, rests: str) -> float:
+        """Lateral bearing per metre of depth; that of loose soil in a bed's filling. [N/m3]"""
+        here = self.loose if rests == "fill" else self.soil
+        found = here.lateral_pa_per_m or self.loose.lateral_pa_per_m
+        return float(found or 0.0)
+
+    @property
+    def soil_ratio(self) -> float:
+        """How soft the ground is against the lawn of the published stake, at most 1."""
+        return min(1.0, self.lateral("ground") / (self.loose_lawn_pa_per_m))
+
+    @property
+    def loose_lawn_pa_per_m(self) -> float:
+        """Lateral bearing of firm lawn. [N/m3]"""
+        per = (self.loose.lateral_pa_per_m or 0.0) / (self.loose.lateral_psf_per_ft or 1.0)
+        return constants.value("lawn_psf_per_ft") * per
+
+    @property
+    def friction(self) -> float:
+        """Friction under a foot; that of loose soil where the soil has cohesion instead."""
+        return float(self.soil.friction or self.loose.friction or 0.0)
+
+
+@dataclass(frozen=True)
+class Foot:
+    """Supports in one place, lowest first, and what they do to the ground that they leave at `ground_at`.
+
+    `force_n` (combinations, 3) pulls upwards where z is positive; `moment_n_m` is about that; `each_n` by support.
+    """
+
+    supports: tuple[Support, ...]
+    anchors: tuple[Anchor, ...]
+    options: Mapping[str, float]
+    ground_at: Vector
+    depth_m: float
+    width_m: float
+    force_n: Floats
+    moment_n_m: Floats
+    each_n: Floats
+    ground: Ground
+
+    @property
+    def main(self) -> Anchor:
+        """The row that holds it."""
+        return next((a for a in self.anchors if a.up != "nothing"), self.anchors[0])
+
+    @property
+    def where(self) -> str:
+        """What and where, in words."""
+        named = self.supports[self.anchors.index(self.main)]
+        return f"{self.main.label} at joint {named.joint}"
+
+    @property
+    def standing(self) -> bool:
+        """Whether it only stands."""
+        return all(a.up == "nothing" for a in self.anchors)
+
+    @property
+    def turning_held(self) -> bool:
+        """Whether the solver let it hold a moment."""
+        turning = any({"X", "Y"} & set(s.held) or s.spring_n_m_per_rad for s in self.supports)
+        return turning or len({s.joint for s in self.supports}) > 1
+
+    def chosen(self, name: str, usual: float | None) -> float:
+        """Return an option, or what is usual for the base."""
+        return float(self.options.get(name, usual or 0.0))
+
+    @cached_property
+    def ballast_n(self) -> float:
+        """Weight of ballast that may be counted on. [N]"""
+        mass = self.chosen("ballast_kg", self.main.ballast_kg)
+        share, g = constants.value("little_weight_ratio"), constants.value("gravity_m_per_s2")
+        return holding.ballast_n(mass, share, g)
+
+    def screw_n(self, anchor: Anchor) -> tuple[float, float]:
+        """Return what the screws of one support hold, out and sideways, before load duration. [N]"""
+        number = self.chosen("screws", anchor.screws)
+        pull, side = screws.allowed_n(self.ground.fixings[anchor.screw or ""], self.ground.timber)
+        return number * pull, number * side
+
+    @cached_property
+    def up_n(self) -> Floats:
+        """What it holds against a pull upwards: (combinations). [N]"""
+        out = np.full(len(self.force_n), self.ballast_n)
+        for anchor in self.anchors:
+            out += self._up_of(anchor)
+        return out
+
+    def _up_of(self, anchor: Anchor) -> Floats | float:
+        lasts = self.ground.duration
+        if anchor.up == "nothing":
+            return 0.0
+        if "tested_n" in self.options:
+            return self.tested_n
+        if anchor.up == "driven":
+            return self.driven_n
+        if anchor.up == "placed":
+            soil = self.ground.loose if anchor.rests == "fill" else self.ground.soil
+            return holding.skin_hold_n(*self.skin(soil))
+        if anchor.up == "grip":
+            return np.minimum(self.chosen("grip_n", anchor.grip_n), self.screw_n(anchor)[1] * lasts)
+        return self.screw_n(anchor)[0] * lasts
+
+    def skin(self, soil: Soil) -> tuple[float, float, float, float]:
+        """Return what friction on the skin asks for."""
+        weight = soil.density_low_kg_per_m3 * constants.value("gravity_m_per_s2")
+        return weight, self.depth_m, self.width_m, soil.friction_angle_deg
+
+    @property
+    def tested_n(self) -> float:
+        """What the reader's own pull test gives. [N]"""
+        return holding.tested_hold_n(*self.tested)
+
+    @property
+    def tested(self) -> tuple[float, float, float]:
+        """Numbers of the pull test."""
+        reserve = constants.value("pull_test_reserve")
+        return self.options.get("tested_n", 0.0), constants.value("stake_wet_share"), reserve
+
+    @property
+    def driven(self) -> tuple[float, ...]:
+        """Numbers of a driven stake."""
+        return (
+            constants.value("stake_hold_n"), self.depth_m, self.width_m,
+            constants.value("stake_tested_depth_mm") / 1000, constants.value("stake_tested_width_mm") / 1000,
+            constants.value("stake_wet_share"), self.ground.soil_ratio, constants.value("stake_spread"),
+        )  # fmt: skip
+
+    @cached_property
+    def driven_n(self) -> float:
+        """What it holds as a driven stake. [N]"""
+        return holding.driven_hold_n(*self.driven)
+
+    @cached_property
+    def in_soil(self) -> str:
+        """Soil or paved where it stands in the ground, else nothing."""
+        return next((a.side for a in self.anchors if a.side in IN_SOIL), "")
+
+    @cached_property
+    def push_n(self) -> Floats:
+        """Side force: (combinations). [N]"""
+        return np.hypot(self.force_n[:, 0], self.force_n[:, 1])
+
+    @cached_property
+    def turn_n_m(self) -> Floats:
+        """Moment at the ground: (combinations). [N m]"""
+        return np.hypot(self.moment_n_m[:, 0], self.moment_n_m[:, 1])
+
+    @cached_property
+    def soil_demand_n_m(self) -> Floats:
+        """What its soil is asked for: (combinations). [N m]"""
+        if self.in_soil == "paved":
+            return self.turn_n_m
+        return self.push_n * self.depth_m + 1.09 * self.turn_n_m  # embedded_demand_n_m, on arrays
+
+    @cached_property
+    def soil_hold_n_m(self) -> Floats:
+        """What its soil gives: (combinations). [N m]"""
+        one = holding.paved_hold_n_m if self.in_soil == "paved" else holding.embedded_hold_n_m
+        return one(self.ground.lateral(self.main.rests), self.width_m, self.depth_m, 1.0) * self.ground.short
+
+    @cached_property
+    def spare_turn_n_m(self) -> Floats:
+        """Moment that it can hold with its side force in proportion, where it was solved to hold one. [N m]"""
+        if not self.in_soil or not self.turning_held:
+            return np.zeros(len(self.force_n))
+        if self.in_soil == "paved":
+            return self.soil_hold_n_m
+        return self.soil_hold_n_m * self._of_demand(self.turn_n_m, 1 / 1.09)
+
+    def _of_demand(self, part: Floats, alone: float) -> Floats:
+        """Return a part of what the soil is asked for, over all of it; `alone` where it is asked for nothing."""
+        asked = self.soil_demand_n_m
+        return np.where(asked > 1e-9, part / np.maximum(asked, 1e-9), alone)
+
+    @cached_property
+    def friction_ratio(self) -> float:
+        """Friction under it."""
+        return self.chosen("friction", self.main.friction or self.ground.friction)
+
+    @cached_property
+    def slide_n(self) -> Floats:
+        """What it holds against sliding, with its moment in proportion: (combinations). [N]
+
+        Below zero where a foot that stands was solved as held down: what presses others too hard is taken off so.
+        """
+        sides = {a.side: a for a in self.anchors}
+        if self.in_soil == "soil":
+            return self.soil_hold_n_m * self._of_demand(self.push_n, 1 / self.depth_m)
+        if self.in_soil == "paved":  # the paving takes it
+            return self.push_n
+        if "pull" in sides:
+            return np.full(len(self.force_n), self.tested_n if "tested_n" in self.options else self.driven_n)
+        if "screws" in sides:
+            return min(self.screw_n(sides["screws"])) * self.ground.duration
+        if "friction" in sides:
+            return self.friction_ratio * (self.ballast_n - self.force_n[:, 2])
+        return np.zeros(len(self.force_n))
+
+
+def feet_of(
+    frame: Frame,
+    reactions: Floats,
+    anchors: Mapping[str, Anchor],
+    members: Mapping[str, Member],
+    ground: Ground,
+    options: Options,
+) -> tuple[list[Foot], list[Support]]:
+    """Return the feet of a frame, and the supports whose base has no row.
+
+    Parameters
+    ----------
+    reactions : array (combinations, supports, 6)
+        What each support gives. [N, N m]
+    """
+    known = {*anchors, *(support.joint for support in frame.supports)}
+    for name, chosen in options.items():
+        if name not in known:
+            raise InputError("anchor options", name, "a base of anchors.csv or a joint that is held")
+        for option, value in chosen.items():
+            _check(name, option, value)
+    groups: list[list[int]] = []
+    strange: list[Support] = []
+    for number, support in enumerate(frame.supports):
+        if support.base not in anchors:
+            strange.append(support)
+            continue
+        mine = next((g for g in groups if _together(frame, frame.supports[g[0]], support)), None)
+        groups.append([number]) if mine is None else mine.append(number)
+    return [_foot(frame, group, reactions, anchors, members, ground, options) for group in groups], strange
+
+
+def _check(name: str, option: str, value: float) -> None:
+    if option not in OPTIONS:
+        raise InputError(f"anchor option of {name}", option, f"one of {', '.join(OPTIONS)}")
+    low, high = OPTIONS[option]
+    if not low <= value <= high:
+        raise InputError(f"{option} of {name}", value, f"{low:g} to {high:g}")
+
+
+def _together(frame: Frame, one: Support, other: Support) -> bool:
+    """Whether two supports hold one member in one place."""
+    a, b = frame.joints[one.joint], frame.joints[other.joint]
+    if (a.x_m - b.x_m) ** 2 + (a.y_m - b.y_m) ** 2 > SAME_PLACE_M**2:
+        return False
+    runs = {c.run for c in frame.contacts[one.joint]}
+    return one.joint == other.joint or any(c.run in runs for c in frame.contacts[other.joint])
+
+
+def _foot(
+    frame: Frame,
+    group: list[int],
+    reactions: Floats,
+    anchors: Mapping[str, Anchor],
+    members: Mapping[str, Member],
+    ground: Ground,
+    options: Options,
+) -> Foot:
+    group = sorted(group, key=lambda i: frame.joints[frame.supports[i].joint].z_m)
+    supports = tuple(frame.supports[i] for i in group)
+    rows = tuple(anchors[s.base] for s in supports)
+    chosen: dict[str, float] = {}
+    for name in (*(s.base for s in supports), *(s.joint for s in supports)):
+        chosen |= options.get(name, {})
+    places = np.array([frame.joints[s.joint].at for s in supports])
+    main = next((a for a in rows if a.up != "nothing"), rows[0])
+    top = frame.soil_m if main.rests == "fill" else float(places[:, 2].max())
+    buried = top - float(places[:, 2].min())
+    usual = buried if buried > 0.01 else (main.depth_mm or 0.0) / 1000
+    tube = members[frame.runs[frame.contacts[supports[0].joint][0].run].member]
+    width = (main.width_mm or tube.outer_mm) / 1000
+    at = np.array([places[0, 0], places[0, 1], top])
+    given = reactions[:, group]
+    moment = given[:, :, 3:].sum(axis=1) + crossed(places - at, given[:, :, :3]).sum(axis=1)
+    return Foot(
+        supports, rows, chosen, (float(at[0]), float(at[1]), float(at[2])),
+        chosen.get("depth_m", usual), chosen.get("width_m", width),
+        -given[:, :, :3].sum(axis=1), -moment, -given[:, :, :3], ground,
+    )  # fmt: skip
