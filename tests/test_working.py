@@ -457,13 +457,18 @@ def test_every_line_can_be_typed_into_a_calculator(form, system):
         sides = re.sub(r"  [\[(].*$", "", line).split(" = ")
         if len(sides) >= 3 and line[:3] != "as " and (not re.search(r"[a-zA-Zα-ορ-ωΑ-Ω]", strip_functions(sides[-2]))):
             figure = re.match(r"[−\d.]+(×10[⁻⁰¹²³⁴-⁹]+)?", sides[-1])
-            got = (
-                calculator(sides[-2].replace("180°", "180")) if "180°" in sides[-2] and "arc" not in sides[-2] else None
-            )
-            got = degree_calculator(sides[-2]) if got is None else got
+            turned = "180°" in sides[-2] and "arc" not in sides[-2]
+            got = half_turn_calculator(sides[-2]) if turned else degree_calculator(sides[-2])
             assert_within_one_unit(got, render.read_number(figure[0]))
             tried += 1
     assert tried or isinstance(step.value, int) or step.numbers == step.formula or step.inner
+
+
+def half_turn_calculator(shown):
+    """Return what arithmetic with 180° comes to: an angle over it is a plain ratio, a number times it is in degrees."""
+    if "°" in shown.replace("180°", ""):
+        return calculator(re.sub(r"([\d.]+)°", r"(\1 × π / 180)", shown))
+    return calculator(shown.replace("180°", "180"))
 
 
 def strip_functions(shown):
