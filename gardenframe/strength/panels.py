@@ -5,17 +5,22 @@ goes half to each; beyond the last carrier it is levered over the last two. Half
 the one way where the other has not two carriers everywhere. A swept strip goes half to each of its two runs.
 """
 
+import math
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
 from gardenframe.geometry.arcs import Arc, Centreline
-from gardenframe.geometry.coverings import area_vector_m2
+from gardenframe.geometry.coverings import area_vector_m2, outline
 from gardenframe.geometry.frame import Frame, Panel
-from gardenframe.geometry.vectors import Vector, cross, dot, minus, times, unit
+from gardenframe.geometry.vectors import Vector, add, cross, distance, dot, minus, times, unit
 from gardenframe.strength.cases import LineLoad
 
 CURVED_STEPS = 12  # strips between two corners of a panel with an arc or a hole
+STRETCH_RAD = math.radians(10.0)
+LEG_SINE = 0.96  # a straight foot steeper than about 74 degrees
 SAME_M = 1e-6
 Plane = tuple[float, float]
 
@@ -70,27 +75,37 @@ def spread(frame: Frame, panel: Panel, pressure: Vector, shares: Sequence[Share]
 
 
 def shares_of(frame: Frame, panel: Panel) -> list[Share]:
-    """Return the width of a flat panel that each stretch of its carriers takes."""
+    """Return the width of a flat panel that each stretch of its carriers takes; kept for panels of the same shape."""
     if panel.outline is None:
         raise ValueError(f"{panel.key} is swept")
-    origin = panel.outline.pieces[0].start
-    along = unit(minus(panel.outline.pieces[0].point(panel.outline.pieces[0].length_m), origin))
-    across = unit(cross(normal(frame, panel), along))
+    carried = tuple((key, frame.lines[key], tuple(c.station_m for c in frame.on[key])) for key in panel.carried_by)
+    return _shares(panel.key, panel.outline, panel.holes, carried)
+
+
+@lru_cache(maxsize=1024)
+def _shares(
+    name: str,
+    edge: Centreline,
+    holes: tuple[Centreline, ...],
+    carried: tuple[tuple[str, Centreline, tuple[float, ...]], ...],
+) -> list[Share]:
+    """Return the shares of a panel by its shape alone: edge, holes, and each carrier with its contacts."""
+    origin = edge.pieces[0].start
+    along = unit(minus(edge.pieces[0].point(edge.pieces[0].length_m), origin))
+    across = unit(cross(unit(area_vector_m2(edge)), along))
 
     def flat(point: Vector) -> Plane:
         return dot(minus(point, origin), along), dot(minus(point, origin), across)
 
-    outlines = [_edges(line, flat) for line in (panel.outline, *panel.holes)]
-    carriers = [c for key in panel.carried_by for c in _carriers(frame.lines[key], key, flat)]
+    outlines = [_edges(line, flat) for line in (edge, *holes)]
+    carriers = [c for key, line, _ in carried for c in _carriers(line, key, flat)]
     points = [p for c in carriers for p in c[1:3]]
-    points += [flat(frame.lines[key].point(c.station_m)) for key in panel.carried_by for c in frame.on[key]]
-    curved = (
-        bool(panel.holes) or bool(panel.outline.bends) or any(not frame.lines[k].straight for k in panel.carried_by)
-    )
+    points += [flat(line.point(station)) for _, line, stations in carried for station in stations]
+    curved = bool(holes) or bool(edge.bends) or any(not line.straight for _, line, _ in carried)
     tried = (_one_way(outlines, carriers, points, swap, curved) for swap in (False, True))
     ways = [found for found in tried if found is not None]
     if not ways:
-        raise ValueError(f"panel {panel.key}: no two of its runs lie across from each other")
+        raise ValueError(f"panel {name}: no two of its runs lie across from each other")
     return [
         Share(s.run, s.from_m, s.to_m, s.from_width_m / len(ways), s.to_width_m / len(ways))
         for way in ways
@@ -221,25 +236,97 @@ def _even(a: Share, b: Share) -> bool:
     return max(widths) - min(widths) < SAME_M
 
 
-def swept(frame: Frame, panel: Panel, pressure: Callable[[Vector, float], Vector], steps: int = 24) -> list[LineLoad]:
-    """Return loads on the two runs of a swept strip.
+class Stretch(NamedTuple):
+    """A stretch of a swept strip: its area vector, its middle, and the share of the runs' length at which it lies."""
 
-    Parameters
-    ----------
-    pressure : function of (outward normal, share of the run's length)
-        Force on a square metre there. [Pa]
+    from_m: float
+    to_m: float
+    area: Vector  # [m²], square to the surface
+    middle: Vector
+    share: float
+
+
+def stretches_of(frame: Frame, panel: Panel) -> list[Stretch]:
+    """Return the stretches of a swept strip: arcs at most 10 degrees long, cut also at the quarters of the run.
+
+    The area vector of a stretch is exactly its chord times the sweep, so an even pressure on it is passed on whole.
     """
     if panel.swept is None:
         raise ValueError(f"{panel.key} is flat")
     first, second = (frame.lines[key] for key in panel.swept)
     reach = minus(second.point(0.0), first.point(0.0))
+    cuts = [*first.starts_m, *(first.length_m * i / 4 for i in (1, 2, 3)), *_quarters_of_roof(first)]
+    for piece, start in zip(first.pieces, first.starts_m):
+        if isinstance(piece, Arc):
+            steps = max(1, round(piece.angle_rad / STRETCH_RAD))
+            cuts += [start + piece.length_m * i / steps for i in range(1, steps)]
+    cuts = sorted(cuts)
+    cuts = [c for i, c in enumerate(cuts) if not i or c - cuts[i - 1] > SAME_M]
+    found = []
+    for a, b in pairwise(cuts):
+        start, end, halfway = first.point(a), first.point(b), (a + b) / 2
+        middle = add(first.point(halfway), times(reach, 0.5))
+        found.append(Stretch(a, b, cross(minus(end, start), reach), middle, halfway / first.length_m))
+    return found
+
+
+def legs_m(line: Centreline) -> tuple[float, float]:
+    """Return the lengths of the steep straight feet of an arch, at its start and at its end. [m]"""
+    ends = (line.pieces[0], line.pieces[-1])
+    low, high = (
+        piece.length_m if not isinstance(piece, Arc) and abs(piece.tangent(0.0)[2]) > LEG_SINE else 0.0
+        for piece in ends
+    )
+    return low, high
+
+
+def _quarters_of_roof(line: Centreline) -> list[float]:
+    """Return the stations at the quarters of an arch between its feet. [m]"""
+    low, high = legs_m(line)
+    return [low + (line.length_m - low - high) * i / 4 for i in (1, 3)]
+
+
+def swept(frame: Frame, panel: Panel, pressure: Callable[[Stretch], Vector]) -> list[LineLoad]:
+    """Return loads on the two runs of a swept strip: half to each.
+
+    Parameters
+    ----------
+    pressure : function of a stretch
+        Force on a square metre there. [Pa]
+    """
     loads: list[LineLoad] = []
-    for key, line in zip(panel.swept, (first, second)):
-        edges = [line.length_m * i / steps for i in range(steps + 1)]
-        for a, b in pairwise(edges):
-            middle = (a + b) / 2
-            out = cross(line.tangent(middle), reach)
-            width = dot(out, out) ** 0.5 / 2  # half the sweep, square to the run
-            force = times(pressure(unit(out), middle / line.length_m), width)
-            loads.append(LineLoad(run=key, force_n_per_m=force, from_m=a, to_m=b))
+    for part in stretches_of(frame, panel):
+        force = times(pressure(part), dot(part.area, part.area) ** 0.5 / 2 / (part.to_m - part.from_m))
+        loads += [
+            LineLoad(run=key, force_n_per_m=force, from_m=part.from_m, to_m=part.to_m) for key in panel.swept or ()
+        ]
     return loads
+
+
+def half(panel: Panel, at: Vector, way: Vector) -> Panel | None:
+    """Return the part of a flat panel that lies ahead of a plane through a point, square to a way; None where none is.
+
+    Arcs become chords of 3 degrees.
+    """
+    if panel.outline is None:
+        raise ValueError(f"{panel.key} is swept")
+    cut = [_clipped(line, at, way) for line in (panel.outline, *panel.holes)]
+    if cut[0] is None:
+        return None
+    return replace(panel, outline=cut[0], holes=tuple(line for line in cut[1:] if line is not None))
+
+
+def _clipped(line: Centreline, at: Vector, way: Vector) -> Centreline | None:
+    points, kept = line.points(3.0), []
+    for a, b in pairwise(points):
+        from_, to = dot(minus(a, at), way), dot(minus(b, at), way)
+        if from_ >= 0:
+            kept.append(a)
+        if from_ * to < 0:
+            kept.append(add(a, times(minus(b, a), from_ / (from_ - to))))
+    kept = [p for i, p in enumerate(kept) if distance(p, kept[i - 1]) > SAME_M]
+    if len(kept) < 3:
+        return None
+    closed = outline(kept)
+    area = area_vector_m2(closed)
+    return closed if dot(area, area) ** 0.5 > SAME_M else None

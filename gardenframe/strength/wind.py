@@ -51,7 +51,7 @@ SCHEMAS: dict[str, tables.Schema] = {
     },
     "free_roof_wind.csv": {
         "key": Column(kind="key"),
-        "form": Column(kind="choice", choices=("monoslope", "pitched")),
+        "form": Column(kind="choice", choices=("monoslope", "monoslope-low", "pitched")),
         "slope_deg": Column(kind="number", low=0, high=90),
         "case": Column(kind="choice", choices=("A", "B")),
         "windward_ratio": RATIO,
