@@ -20,7 +20,7 @@ def quantities(plan: Any, system: str = "metric") -> Iterator[Shown]:
         lengths.fewest_sticks.shown(_total_mm(plan, key), float(max(plan.shop.stick_lengths(key))), system=system)
         for key in plan.cutting
     ]
-    yield "Sticks, were nothing lost", sticks
+    yield "Fewest sticks, if nothing were lost in cutting", sticks
     strips = [_strips(plan, covered, system) for covered in plan.covered]
     if strips:
         yield "Strips of covering", strips

@@ -75,6 +75,11 @@ def sentences(items: Iterable[str], kind: str = "ul") -> str:
     return f"<{kind} class='gf-list'>{''.join(f'<li>{escape(item)}</li>' for item in items)}</{kind}>"
 
 
+def lead(text: str) -> str:
+    """Return the one sentence that a page is about."""
+    return f"<p class='gf-lead'>{escape(text)}</p>"
+
+
 def note(text: str) -> str:
     """Return a small note beneath something."""
     return f"<p class='gf-note'>{escape(text)}</p>" if text else ""

@@ -33,8 +33,12 @@ def key_numbers(plan: Plan, reader: Reader) -> str:
     sticks = sum(cutting.sticks for cutting in cuttings)
     found = [
         Card("cost", "Cost", money(cost.usual, plan), f"{money(cost.low, plan)} to {money(cost.high, plan)}"),
-        Card("sticks", "Sticks to cut", str(sticks), f"{units.write(waste, 'share', reader.system)} is waste"),
-        Card("pieces", "Pieces", str(sum(p.count for p in pieces)), count(len(pieces), "length")),
+        Card(
+            "sticks",
+            "Sticks to cut",
+            str(sticks),
+            f"{count(sum(p.count for p in pieces), 'piece')}, {units.write(waste, 'share', reader.system)} is waste",
+        ),
         Card(
             "mass", "Mass of tube", units.write(tube_mass_kg(plan), "mass", reader.system, digits=1), "without fittings"
         ),

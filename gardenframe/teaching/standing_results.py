@@ -12,7 +12,7 @@ from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
 from gardenframe.strength.rows import CheckRow, worst
 from gardenframe.strength.shape import case_arrows, deflected
 from gardenframe.studies.stronger import changes
-from gardenframe.teaching.page import Card, Column, count, note, sentences, table, warning
+from gardenframe.teaching.page import Card, Column, count, lead, note, sentences, table, warning
 from gardenframe.teaching.reading import Reader
 
 CONDITION = {"bare": "bare frame", "covered": "with its covering", "grown": "covered and fully grown"}
@@ -97,7 +97,7 @@ def limits_page(plan: Plan, reader: Reader) -> str:
         Column("Frame"), Column("Gust that uses it up", number=True), Column("Beaufort row"),
         Column("Something bends near", number=True), Column("What gives first"),
     )  # fmt: skip
-    page = sentences([take_off(plan, gusts, reader)]) + table(
+    page = lead(take_off(plan, gusts, reader)) + table(
         "Gust at which the first check has used up its reserve", columns, [_gust_row(limit, reader) for limit in gusts]
     )
     if snows:

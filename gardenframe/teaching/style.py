@@ -126,6 +126,7 @@ CSS = f"""<style>
 .gf-panel h4:first-child {{ margin-top: 0; }}
 .gf-list {{ margin: 0; padding-left: 20px; columns: 2 300px; column-gap: 32px; }}
 .gf-list li {{ margin: 0 0 6px; break-inside: avoid; }}
+.gf-lead {{ font-size: 17px; font-weight: 600; margin: 2px 0 10px; }}
 .gf-note {{ color: {QUIET}; font-size: 12.5px; margin: 6px 0 0; max-width: 90ch; }}
 .gf-warning {{ border-left: 4px solid #e69f00; background: #fff8e8; padding: 6px 10px; margin: 0 0 6px; }}
 .gf-drawing svg {{ width: 100%; height: auto; max-width: 100%; display: block; }}
