@@ -108,3 +108,5 @@ def test_a_page_whose_kernel_died_says_so_and_comes_back(opened):
     expect(page.locator(".gf-ended")).to_have_count(0)
     book.type("Your length", "2 m")
     expect(page.locator("#gf-metric")).to_have_text("2000 mm")
+    page.get_by_role("link", name="Trellis", exact=True).click()  # the list of workbooks leads to them
+    expect(page.locator(".lm-TabBar-tabLabel", has_text="01_trellis.ipynb")).to_be_visible(timeout=30_000)

@@ -40,6 +40,8 @@ LOOK = f"""<style>
 class SettingsForm:
     """The settings of a folder. Displays itself at the end of a cell."""
 
+    title = TITLE
+
     def __init__(self, folder: Path | None = None) -> None:
         self.folder = folder or Path.cwd()
         self.error = self._broken = ""

@@ -31,7 +31,8 @@ from gardenframe.teaching.style import CSS
 from gardenframe.teaching.values import Values
 
 LENGTH = Field(
-    key="length_m", label="Your length", kind="length", default=1.8923, low=0.05, high=6.096, step=0.01, step_us=0.0127,
+    key="length_m", label="Your length", kind="length", default=6 * units.FOOT_M, low=0.05, high=20 * units.FOOT_M,
+    step=0.01, step_us=0.0127,
     help="Try 1.9 m, 189 cm, 6 ft 2 1/2 in, 6' 2.5\", or a bare number; then words, and see what it says.",
 )  # fmt: skip
 
