@@ -74,7 +74,9 @@ def wall_ratio(face: str, length_ratio: float = 1.0) -> float:
     length_ratio : float
         Length of the building along the wind over its breadth across it.
     """
-    table = [(row["length_ratio"], row["pressure_ratio"]) for row in rows("building_wall_wind.csv") if row["face"] == face]
+    table = [
+        (row["length_ratio"], row["pressure_ratio"]) for row in rows("building_wall_wind.csv") if row["face"] == face
+    ]
     return between(table, length_ratio)
 
 
@@ -92,7 +94,10 @@ def roof_ratio(face: str, height_ratio: float, slope_deg: float, pressing: bool)
     table = [row for row in rows("building_roof_wind.csv") if row["face"] == face]
     heights = sorted({row["height_ratio"] for row in table})
     return between(
-        [(h, between([(r["slope_deg"], r[column]) for r in table if r["height_ratio"] == h], slope_deg)) for h in heights],
+        [
+            (h, between([(r["slope_deg"], r[column]) for r in table if r["height_ratio"] == h], slope_deg))
+            for h in heights
+        ],
         height_ratio,
     )
 

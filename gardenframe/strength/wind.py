@@ -245,3 +245,12 @@ def arched_coefficients(rise_ratio: float, from_ground: bool = True) -> tuple[fl
         return (1.4 * r, -0.7 - r, -0.5)
     windward = -0.9 if r < 0.2 else (1.5 * r - 0.3 if r < 0.3 else 2.75 * r - 0.7)
     return (windward, -0.7 - r, -0.5)
+
+
+def arched_lifting_ratio(rise_ratio: float) -> float:
+    """Other windward coefficient of an elevated arch with rise over span of 0.2 to 0.3, 6 r - 2.1. [1]
+
+    >>> round(arched_lifting_ratio(0.2), 9)
+    -0.9
+    """
+    return 6 * rise_ratio - 2.1
