@@ -8,7 +8,7 @@ from gardenframe.tables import Column
 
 RESTS = ("ground", "fill", "bed", "floor", "part")  # part: a further hold of a foot that another row describes
 UPS = ("nothing", "driven", "placed", "grip", "screws")
-SIDES = ("nothing", "soil", "paved", "pull", "friction", "screws", "hole")
+SIDES = ("nothing", "soil", "driven", "paved", "pull", "friction", "screws", "hole")
 SCHEMA: tables.Schema = {
     "base": Column(),
     "label": Column(),
@@ -30,10 +30,10 @@ SCHEMA: tables.Schema = {
 class Anchor:
     """How one base holds.
 
-    `up` and `side` say what resists a pull upwards and a push sideways: driven (a published pull), placed (friction of
-    tamped soil), grip (a strap on the tube), screws, soil (a post in the ground), paved (the same, held by paving),
-    pull (slantwise, as a stake is pulled by a stay), friction, hole. `friction` is the soil's where none is given;
-    `depth_mm` and `width_mm` are usual ones, the tube's own width where none is given.
+    `up` and `side` say what resists a pull upwards and a push sideways: driven (a published pull of stakes), placed
+    (friction of tamped soil), grip (a strap on the tube), screws, soil (a post set in the ground, by the code's
+    values), paved (the same, held by paving), pull (slantwise, as a stay pulls a stake), friction, hole. `friction` is
+    the soil's where none is given; `depth_mm` and `width_mm` are usual ones, the tube's own width where none is given.
     """
 
     base: str

@@ -23,16 +23,17 @@ def _steps(row: CheckRow, foot: Foot, system: str) -> list[Step]:
     if row.kind == "uplift":
         return _uplift(row, foot, system)
     at = int(row.forces["at"])
-    if row.kind in ("soil", "paved"):
+    if row.kind in ("soil", "driven", "paved"):
         lateral = foot.ground.lateral(foot.main.rests)
         given = (lateral, foot.width_m, foot.depth_m, row.forces["short"])
         if row.kind == "paved":
             return [holding.paved_hold_n_m.shown(*given, system=system)]
         push, turn = float(foot.push_n[at]), float(foot.turn_n_m[at])
-        return [
-            holding.embedded_demand_n_m.shown(push, turn, foot.depth_m, system=system),
-            holding.embedded_hold_n_m.shown(*given, system=system),
-        ]
+        asked = holding.embedded_demand_n_m.shown(push, turn, foot.depth_m, system=system)
+        if row.kind == "driven":
+            lasting = float(foot.lasting_ratio[at])
+            return [asked, holding.driven_side_hold_n_m.shown(**foot.driven, lasting_ratio=lasting, system=system)]
+        return [asked, holding.embedded_hold_n_m.shown(*given, system=system)]
     if row.kind == "screws":
         return _screws(row, foot, system)
     if row.kind == "pull":
@@ -60,7 +61,7 @@ def _uplift(row: CheckRow, foot: Foot, system: str) -> list[Step]:
 def _driven(foot: Foot, system: str) -> list[Step]:
     if "tested_n" in foot.options:
         return [holding.tested_hold_n.shown(*foot.tested, system=system)]
-    return [holding.driven_hold_n.shown(*foot.driven, system=system)]
+    return [holding.driven_hold_n.shown(**foot.driven, system=system)]
 
 
 def _screws(row: CheckRow, foot: Foot, system: str) -> list[Step]:

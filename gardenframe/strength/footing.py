@@ -6,8 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
-from gardenframe.errors import InputError
-from gardenframe.geometry.frame import Frame, Support
+from gardenframe.geometry.frame import Support
 from gardenframe.geometry.vectors import Vector
 from gardenframe.materials import constants
 from gardenframe.materials.anchors import Anchor
@@ -16,21 +15,9 @@ from gardenframe.materials.members import Member
 from gardenframe.materials.soils import Soil
 from gardenframe.strength import holding, screws
 from gardenframe.strength.mesh import Floats
-from gardenframe.strength.overturning import crossed
 
-SAME_PLACE_M = 0.15
 TIMBER = "timber-2x6"
-IN_SOIL = ("soil", "paved")
-OPTIONS = {  # what a build or a reader may say of a base or a joint, and its limits
-    "depth_m": (0.05, 3.0),
-    "width_m": (0.003, 0.5),
-    "screws": (1, 50),
-    "ballast_kg": (0, 5000),
-    "tested_n": (1, 50_000),
-    "grip_n": (0, 20_000),
-    "friction": (0, 1.5),
-}
-Options = Mapping[str, Mapping[str, float]]
+IN_SOIL = ("soil", "driven", "paved")
 
 
 @dataclass(frozen=True)
@@ -167,22 +154,27 @@ class Foot:
         return self.options.get("tested_n", 0.0), constants.value("stake_wet_share"), reserve
 
     @property
-    def driven(self) -> tuple[float, ...]:
+    def driven(self) -> dict[str, float]:
         """Numbers of a driven stake."""
-        return (
-            constants.value("stake_hold_n"), self.depth_m, self.width_m,
-            constants.value("stake_tested_depth_mm") / 1000, constants.value("stake_tested_width_mm") / 1000,
-            constants.value("stake_wet_share"), self.ground.soil_ratio, constants.value("stake_spread"),
-        )  # fmt: skip
+        return {
+            "hold_n": constants.value("stake_hold_n"),
+            "depth_m": self.depth_m,
+            "width_m": self.width_m,
+            "tested_depth_m": constants.value("stake_tested_depth_mm") / 1000,
+            "tested_width_m": constants.value("stake_tested_width_mm") / 1000,
+            "wet_ratio": constants.value("stake_wet_share"),
+            "soil_ratio": self.ground.soil_ratio,
+            "spread_ratio": constants.value("stake_spread"),
+        }
 
     @cached_property
     def driven_n(self) -> float:
         """What it holds as a driven stake. [N]"""
-        return holding.driven_hold_n(*self.driven)
+        return holding.driven_hold_n(**self.driven)
 
     @cached_property
     def in_soil(self) -> str:
-        """Soil or paved where it stands in the ground, else nothing."""
+        """Soil, driven or paved where it stands in the ground, else nothing."""
         return next((a.side for a in self.anchors if a.side in IN_SOIL), "")
 
     @cached_property
@@ -205,8 +197,15 @@ class Foot:
     @cached_property
     def soil_hold_n_m(self) -> Floats:
         """What its soil gives: (combinations). [N m]"""
+        if self.in_soil == "driven":
+            return holding.driven_side_hold_n_m(**self.driven, lasting_ratio=1.0) * self.lasting_ratio
         one = holding.paved_hold_n_m if self.in_soil == "paved" else holding.embedded_hold_n_m
         return one(self.ground.lateral(self.main.rests), self.width_m, self.depth_m, 1.0) * self.ground.short
+
+    @property
+    def lasting_ratio(self) -> Floats:
+        """Share of a pull test that lasts: 1 under wind and people, half under what stays: (combinations)."""
+        return self.ground.short / constants.value("soil_short_ratio")
 
     @cached_property
     def spare_turn_n_m(self) -> Floats:
@@ -234,7 +233,7 @@ class Foot:
         Below zero where a foot that stands was solved as held down: what presses others too hard is taken off so.
         """
         sides = {a.side: a for a in self.anchors}
-        if self.in_soil == "soil":
+        if self.in_soil in ("soil", "driven"):
             return self.soil_hold_n_m * self._of_demand(self.push_n, 1 / self.depth_m)
         if self.in_soil == "paved":  # the paving takes it
             return self.push_n
@@ -245,84 +244,3 @@ class Foot:
         if "friction" in sides:
             return self.friction_ratio * (self.ballast_n - self.force_n[:, 2])
         return np.zeros(len(self.force_n))
-
-
-def feet_of(
-    frame: Frame,
-    reactions: Floats,
-    anchors: Mapping[str, Anchor],
-    members: Mapping[str, Member],
-    ground: Ground,
-    options: Options,
-) -> tuple[list[Foot], list[Support]]:
-    """Return the feet of a frame, and the supports whose base has no row.
-
-    Parameters
-    ----------
-    reactions : array (combinations, supports, 6)
-        What each support gives. [N, N m]
-    """
-    known = {*anchors, *(support.joint for support in frame.supports)}
-    for name, chosen in options.items():
-        if name not in known:
-            raise InputError("anchor options", name, "a base of anchors.csv or a joint that is held")
-        for option, value in chosen.items():
-            _check(name, option, value)
-    groups: list[list[int]] = []
-    strange: list[Support] = []
-    for number, support in enumerate(frame.supports):
-        if support.base not in anchors:
-            strange.append(support)
-            continue
-        mine = next((g for g in groups if _together(frame, frame.supports[g[0]], support)), None)
-        groups.append([number]) if mine is None else mine.append(number)
-    return [_foot(frame, group, reactions, anchors, members, ground, options) for group in groups], strange
-
-
-def _check(name: str, option: str, value: float) -> None:
-    if option not in OPTIONS:
-        raise InputError(f"anchor option of {name}", option, f"one of {', '.join(OPTIONS)}")
-    low, high = OPTIONS[option]
-    if not low <= value <= high:
-        raise InputError(f"{option} of {name}", value, f"{low:g} to {high:g}")
-
-
-def _together(frame: Frame, one: Support, other: Support) -> bool:
-    """Whether two supports hold one member in one place."""
-    a, b = frame.joints[one.joint], frame.joints[other.joint]
-    if (a.x_m - b.x_m) ** 2 + (a.y_m - b.y_m) ** 2 > SAME_PLACE_M**2:
-        return False
-    runs = {c.run for c in frame.contacts[one.joint]}
-    return one.joint == other.joint or any(c.run in runs for c in frame.contacts[other.joint])
-
-
-def _foot(
-    frame: Frame,
-    group: list[int],
-    reactions: Floats,
-    anchors: Mapping[str, Anchor],
-    members: Mapping[str, Member],
-    ground: Ground,
-    options: Options,
-) -> Foot:
-    group = sorted(group, key=lambda i: frame.joints[frame.supports[i].joint].z_m)
-    supports = tuple(frame.supports[i] for i in group)
-    rows = tuple(anchors[s.base] for s in supports)
-    chosen: dict[str, float] = {}
-    for name in (*(s.base for s in supports), *(s.joint for s in supports)):
-        chosen |= options.get(name, {})
-    places = np.array([frame.joints[s.joint].at for s in supports])
-    main = next((a for a in rows if a.up != "nothing"), rows[0])
-    top = frame.soil_m if main.rests == "fill" else float(places[:, 2].max())
-    buried = top - float(places[:, 2].min())
-    usual = buried if buried > 0.01 else (main.depth_mm or 0.0) / 1000
-    tube = members[frame.runs[frame.contacts[supports[0].joint][0].run].member]
-    width = (main.width_mm or tube.outer_mm) / 1000
-    at = np.array([places[0, 0], places[0, 1], top])
-    given = reactions[:, group]
-    moment = given[:, :, 3:].sum(axis=1) + crossed(places - at, given[:, :, :3]).sum(axis=1)
-    return Foot(
-        supports, rows, chosen, (float(at[0]), float(at[1]), float(at[2])),
-        chosen.get("depth_m", usual), chosen.get("width_m", width),
-        -given[:, :, :3].sum(axis=1), -moment, -given[:, :, :3], ground,
-    )  # fmt: skip

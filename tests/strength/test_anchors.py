@@ -85,7 +85,11 @@ def test_depth_below_the_ground_is_read_from_the_frame():
     one = found(frame, [top_load(60, 80, 0)], [Combination(key="W", factors={"W+x": 1.0})])
     assert len(one.feet) == 1
     assert one.feet[0].depth_m == pytest.approx(0.45)
-    assert row_of(one, "soil").demand == pytest.approx(100 * 0.45 + 1.09 * 100 * 2, rel=1e-6)
+    row = row_of(one, "driven")
+    assert row.demand == pytest.approx(100 * 0.45 + 1.09 * 100 * 2, rel=1e-6)
+    sure = 4448 * 0.5 / 3  # of the published stake, in sand no less than in lawn
+    wide = MEMBERS["emt-1"].outer_mm / 25.4
+    assert row.capacity == pytest.approx(sure * 0.9144 * wide * (0.45 / 0.9144) ** 3, rel=1e-6)
 
 
 def test_a_table_tips_over_its_edge_by_hand():

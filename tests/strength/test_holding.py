@@ -119,6 +119,17 @@ def test_pipes_just_driven_are_pulled_in_a_storm_as_reported():
     assert held < pulled
 
 
+def test_side_pull_of_a_bar_lies_round_what_a_builder_of_rope_courses_found():
+    """Printed: 25 to 30 mm bar, 80 cm in firm ground, 200 to 300 kg, some pulled at 100 kg: we count on less."""
+
+    def pull(wet, spread):
+        found = holding.driven_side_hold_n_m(4448.0, 0.8, 0.0275, 0.9144, 0.0254, wet, 1.0, spread, 1.0)
+        return found / 0.8 / 9.81  # at the ground: P d
+
+    assert pull(0.5, 3.0) < 100
+    assert pull(1.0, 1.0) > 300
+
+
 @given(st.floats(0.1, 1.5), st.floats(0.02, 0.2), st.floats(15, 40), st.floats(8e3, 2e4))
 def test_skin_friction_by_quadrature(depth, width, angle, weight):
     """Horizontal pressure at rest times the wall's friction, added up over the skin in thin rings."""

@@ -1,0 +1,149 @@
+"""Rows of the anchors: the worst combination of each check, of each foot and of the whole build on its base."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from gardenframe.materials import constants
+from gardenframe.strength import holding
+from gardenframe.strength.footing import Foot, Ground
+from gardenframe.strength.mesh import Floats
+from gardenframe.strength.overturning import Bed, Edges, wrenches
+from gardenframe.strength.response import Response
+from gardenframe.strength.rows import CheckRow
+
+IN_GROUND = {  # what is checked of a foot in the ground, and the source
+    "soil": ("side pull on a post set in soil", "ibc-1807-3"),
+    "driven": ("side pull on what is driven", "stake-side"),
+    "paved": ("moment at the paving", "ibc-1807-3"),
+}
+FAINT = 1e-6  # less than this is nothing [N, N m]
+
+
+@dataclass(frozen=True)
+class Found:
+    """Feet, bed and response together, to make rows of."""
+
+    response: Response
+    feet: Sequence[Foot]
+    bed: Bed | None
+    ground: Ground
+
+    def row(self, demand: Floats, capacity: Floats, **said: Any) -> CheckRow:
+        """Return the worst combination of one check."""
+        asked = np.where(demand > FAINT, demand, 0.0)
+        ratio = asked / np.maximum(capacity, FAINT)
+        at = int(ratio.argmax())
+        lasts = {"duration": float(self.ground.duration[at]), "short": float(self.ground.short[at]), "at": float(at)}
+        return CheckRow(
+            case=self.response.cases[at], demand=float(asked[at]), capacity=float(capacity[at]), forces=lasts, **said
+        )
+
+    # --- one foot
+
+    def foot_rows(self) -> Iterator[CheckRow]:
+        """Yield the rows of each foot."""
+        for foot in self.feet:
+            main, joint = foot.main, foot.supports[foot.anchors.index(foot.main)].joint
+            if not foot.standing or foot.ballast_n:
+                yield self.row(
+                    np.maximum(foot.force_n[:, 2], 0.0), foot.up_n, check=f"uplift: {main.label}", where=foot.where,
+                    unit="N", source=main.source, kind="uplift", joint=joint,
+                )  # fmt: skip
+            if foot.in_soil:
+                what, source = IN_GROUND[foot.in_soil]
+                yield self.row(
+                    foot.soil_demand_n_m, foot.soil_hold_n_m, check=f"ground: {what}", where=foot.where, unit="N m",
+                    source=source, kind=foot.in_soil, joint=joint,
+                )  # fmt: skip
+            for number in range(len(foot.supports)):
+                yield from self._fixed(foot, number)
+
+    def _fixed(self, foot: Foot, number: int) -> Iterator[CheckRow]:
+        """Yield the row of one support that screws, a slantwise stake or a hole holds."""
+        anchor, joint = foot.anchors[number], foot.supports[number].joint
+        said = {"where": f"{anchor.label} at joint {joint}", "joint": joint, "kind": anchor.side}
+        force, ones = foot.each_n[:, number], np.ones(len(foot.each_n))
+        if anchor.side == "screws":
+            pull, side = foot.screw_n(anchor)
+            pushed = np.hypot(force[:, 0], force[:, 1])
+            if "z" in foot.supports[number].held:  # what presses down goes to what it stands on
+                pushed = np.hypot(pushed, np.maximum(force[:, 2], 0.0))
+            yield self.row(
+                pushed, min(pull, side) * self.ground.duration, check=f"screws: {anchor.label}", unit="N",
+                source="nds-wood-screw" if pull < side else "nds-yield", **said,
+            )  # fmt: skip
+        elif anchor.side == "pull":
+            pulled = np.hypot(np.hypot(force[:, 0], force[:, 1]), np.maximum(force[:, 2], 0.0))
+            yield self.row(
+                pulled, foot.slide_n, check=f"slantwise pull: {anchor.label}", unit="N", source=anchor.source, **said
+            )
+        elif anchor.side == "hole":
+            thick = foot.depth_m * 1000
+            wide = foot.width_m * 1000
+            pressed = 4 * foot.push_n / (wide * thick) + 6000 * foot.turn_n_m / (wide * thick**2)  # hole_pressure_mpa
+            allowed = float(self.ground.timber.allowed_bearing_mpa or 0.0) * constants.value("bearing_wet_ratio")
+            yield self.row(pressed, allowed * ones, check="pressure of a tube on its hole", unit="MPa",
+                           source="nds-spf", **said)  # fmt: skip
+
+    # --- the whole build
+
+    def whole_rows(self) -> Iterator[CheckRow]:
+        """Yield the rows of the whole build: tipping over each edge, lifting, sliding, feet pushed apart."""
+        applied = wrenches(self.response)
+        outer = [foot for foot in self.feet if foot.main.rests != "bed"]
+        yield from self._tipping(applied, outer)
+        lifts = applied[:, :, 2]
+        up = sum((foot.up_n for foot in outer), np.zeros(len(lifts)))
+        if self.bed:
+            up = up + self.bed.lift_n.sum()
+        yield self.row(
+            np.maximum(lifts, 0).sum(axis=1), np.maximum(-lifts, 0).sum(axis=1) + up, check="whole build: uplift",
+            where="whole build", unit="N", source="asce7-2-4", kind="whole uplift",
+        )  # fmt: skip
+        pushed = applied[:, :, :2].sum(axis=1)
+        slide = sum((foot.slide_n for foot in outer), np.zeros(len(lifts))) + self.bed_slide_n
+        yield self.row(
+            np.hypot(pushed[:, 0], pushed[:, 1]), np.maximum(slide, 0.0), check="whole build: sliding",
+            where="whole build", unit="N", source="ibc-1806-memory", kind="whole sliding",
+        )  # fmt: skip
+        standing = [foot for foot in outer if any(a.side == "friction" for a in foot.anchors)]
+        if len(standing) > 1:
+            yield self.row(
+                np.sum([foot.push_n for foot in standing], axis=0),
+                np.maximum(np.sum([foot.slide_n for foot in standing], axis=0), 0.0) + self.bed_slide_n,
+                check="standing feet: pushed along or apart", where=f"{len(standing)} feet together", unit="N",
+                source=standing[0].main.source, kind="apart",
+            )  # fmt: skip
+
+    @property
+    def bed_slide_n(self) -> float:
+        """What the soil of a bed holds against sliding on the ground. [N]"""
+        if self.bed is None:
+            return 0.0
+        return holding.soil_slide_n(*self.bed_slide)
+
+    @property
+    def bed_slide(self) -> tuple[float, float, float]:
+        """Numbers of that."""
+        weight = self.bed.soil_n if self.bed else 0.0
+        return weight, self.ground.soil.friction_angle_deg, constants.value("slide_reserve")
+
+    def _tipping(self, applied: Floats, outer: Sequence[Foot]) -> Iterator[CheckRow]:
+        places = np.array([foot.ground_at[:2] for foot in self.feet])
+        edges = Edges.of(np.concatenate([places, self.bed.corners]) if self.bed else places)
+        tips = edges.tipping(applied)
+        pulls, holds = np.maximum(tips, 0).sum(axis=1), np.maximum(-tips, 0).sum(axis=1)
+        if outer:
+            inside = edges.inside_m(np.array([foot.ground_at[:2] for foot in outer]))
+            holds += np.array([foot.up_n for foot in outer]).T @ inside
+            holds += np.sum([foot.spare_turn_n_m for foot in outer], axis=0)[:, None]
+        if self.bed:
+            holds += self.bed.lift_n @ edges.inside_m(self.bed.at)
+        for edge in range(len(edges.reach_m)):
+            yield self.row(
+                pulls[:, edge], holds[:, edge], check="whole build: overturning",
+                where=f"whole build over {edges.name(edge)}", unit="N m", source="asce7-2-4", kind="overturning",
+            )  # fmt: skip

@@ -1,0 +1,106 @@
+"""Supports gathered into feet: those that hold one member in one place, with what a reader says of them."""
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from gardenframe.errors import InputError
+from gardenframe.geometry.frame import Frame, Support
+from gardenframe.materials.anchors import Anchor
+from gardenframe.materials.members import Member
+from gardenframe.strength.footing import Foot, Ground
+from gardenframe.strength.mesh import Floats
+from gardenframe.strength.overturning import crossed
+
+SAME_PLACE_M = 0.15
+OPTIONS = {  # what a build or a reader may say of a base or a joint, and its limits
+    "depth_m": (0.05, 3.0),
+    "width_m": (0.003, 0.5),
+    "screws": (1, 50),
+    "ballast_kg": (0, 5000),
+    "tested_n": (1, 50_000),
+    "grip_n": (0, 20_000),
+    "friction": (0, 1.5),
+}
+Options = Mapping[str, Mapping[str, float]]
+
+
+def feet_of(
+    frame: Frame,
+    reactions: Floats,
+    anchors: Mapping[str, Anchor],
+    members: Mapping[str, Member],
+    ground: Ground,
+    options: Options,
+) -> tuple[list[Foot], list[Support]]:
+    """Return the feet of a frame, and the supports whose base has no row.
+
+    Parameters
+    ----------
+    reactions : array (combinations, supports, 6)
+        What each support gives. [N, N m]
+    """
+    known = {*anchors, *(support.joint for support in frame.supports)}
+    for name, chosen in options.items():
+        if name not in known:
+            raise InputError("anchor options", name, "a base of anchors.csv or a joint that is held")
+        for option, value in chosen.items():
+            _check(name, option, value)
+    groups: list[list[int]] = []
+    strange: list[Support] = []
+    for number, support in enumerate(frame.supports):
+        if support.base not in anchors:
+            strange.append(support)
+            continue
+        mine = next((g for g in groups if _together(frame, frame.supports[g[0]], support)), None)
+        groups.append([number]) if mine is None else mine.append(number)
+    return [_foot(frame, group, reactions, anchors, members, ground, options) for group in groups], strange
+
+
+def _check(name: str, option: str, value: float) -> None:
+    if option not in OPTIONS:
+        raise InputError(f"anchor option of {name}", option, f"one of {', '.join(OPTIONS)}")
+    low, high = OPTIONS[option]
+    if not low <= value <= high:
+        raise InputError(f"{option} of {name}", value, f"{low:g} to {high:g}")
+
+
+def _together(frame: Frame, one: Support, other: Support) -> bool:
+    """Whether two supports hold one member in one place."""
+    a, b = frame.joints[one.joint], frame.joints[other.joint]
+    if (a.x_m - b.x_m) ** 2 + (a.y_m - b.y_m) ** 2 > SAME_PLACE_M**2:
+        return False
+    runs = {c.run for c in frame.contacts[one.joint]}
+    return one.joint == other.joint or any(c.run in runs for c in frame.contacts[other.joint])
+
+
+def _foot(
+    frame: Frame,
+    group: list[int],
+    reactions: Floats,
+    anchors: Mapping[str, Anchor],
+    members: Mapping[str, Member],
+    ground: Ground,
+    options: Options,
+) -> Foot:
+    group = sorted(group, key=lambda i: frame.joints[frame.supports[i].joint].z_m)
+    supports = tuple(frame.supports[i] for i in group)
+    rows = tuple(anchors[s.base] for s in supports)
+    chosen: dict[str, float] = {}
+    for name in (*(s.base for s in supports), *(s.joint for s in supports)):
+        chosen |= options.get(name, {})
+    places = np.array([frame.joints[s.joint].at for s in supports])
+    main = next((a for a in rows if a.up != "nothing"), rows[0])
+    top = frame.soil_m if main.rests == "fill" else float(places[:, 2].max())
+    buried = top - float(places[:, 2].min())
+    usual = buried if buried > 0.01 else (main.depth_mm or 0.0) / 1000
+    tube = members[frame.runs[frame.contacts[supports[0].joint][0].run].member]
+    width = (main.width_mm or tube.outer_mm) / 1000
+    at = np.array([places[0, 0], places[0, 1], top])
+    given = reactions[:, group]
+    moment = given[:, :, 3:].sum(axis=1) + crossed(places - at, given[:, :, :3]).sum(axis=1)
+    return Foot(
+        supports, rows, chosen, (float(at[0]), float(at[1]), float(at[2])),
+        chosen.get("depth_m", usual), chosen.get("width_m", width),
+        -given[:, :, :3].sum(axis=1), -moment, -given[:, :, :3], ground,
+    )  # fmt: skip
