@@ -52,7 +52,10 @@ def _upright(frame: Frame, reach_m: float) -> list[Spot]:
             low, high = high, low
         z_low, z_high = line.point(low)[2], line.point(high)[2]
         target = min(max(reach_m, z_low), z_high)
-        for _ in range(30):  # halving: a bend rises unevenly
+        if line.straight:
+            rising = (target - z_low) / (z_high - z_low)
+            low = high = low + (high - low) * rising
+        for _ in range(0 if line.straight else 30):  # halving: a bend rises unevenly
             middle = (low + high) / 2
             low, high = (middle, high) if line.point(middle)[2] < target else (low, middle)
         found.append((key, high, line.point(high)))

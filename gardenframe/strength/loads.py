@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from gardenframe.geometry.coverings import panel_area_m2, panel_sides_m
+from gardenframe.geometry.coverings import panel_sides_m
 from gardenframe.geometry.frame import Frame, Panel
 from gardenframe.geometry.vectors import Vector, add, times
 from gardenframe.materials import constants
@@ -17,9 +17,10 @@ from gardenframe.strength import snow, wind
 from gardenframe.strength.cases import Case, Combination, LineLoad, Load, self_weight
 from gardenframe.strength.leans import leans
 from gardenframe.strength.loads_basis import basis_of
-from gardenframe.strength.panels import Share, shares_of, spread, swept
+from gardenframe.strength.panels import Share, shares_of, spread
 from gardenframe.strength.setting import CONDITIONS, Setting
 from gardenframe.strength.snow_loads import snow_cases
+from gardenframe.strength.strips import swept
 from gardenframe.strength.wind_loads import winds
 from gardenframe.working import Formula, Step
 
@@ -30,7 +31,8 @@ __all__ = ["CONDITIONS", "Loads", "Setting", "combinations", "contents", "force_
 class Loads:
     """Cases, how they are combined, and what they rest on.
 
-    `faces` gives, by panel and case, the force of wind on it [N]: what its fixings hold. `basis` names the formulas worked.
+    `faces` gives, by panel and case, the force of wind on it [N]: what its fixings hold.
+    `basis` names the formulas worked.
     """
 
     cases: tuple[Case, ...]
@@ -119,7 +121,7 @@ def _plants(setting: Setting, shares: Mapping[str, list[Share]]) -> Iterator[Cas
             sides = panel_sides_m(setting.frame, panel)
             row_m = sides[0] if panel.outline else 2 * sides[1]  # a row at each foot of an arch
             mass = setting.plants[panel.plant].stage_mass_kg_per_m(setting.stage) * row_m
-            pressure = mass * g / panel_area_m2(setting.frame, panel)
+            pressure = mass * g / setting.area_m2(panel)
             loads += evenly(setting.frame, panel, (0.0, 0.0, -pressure), shares)
     if loads:
         yield Case(key="P", loads=tuple(loads), label="plants, full-grown and wet")

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from gardenframe.geometry.coverings import panel_area_m2, panel_sides_m
+from gardenframe.geometry.coverings import panel_sides_m
 from gardenframe.materials import constants
 from gardenframe.strength import building_wind, snow, wind
 from gardenframe.strength.panels import normal
@@ -17,7 +17,7 @@ Worked = tuple[str, Formula[..., Any], tuple[float, ...]]
 
 
 def basis_of(setting: Setting, blown: Winds) -> Iterator[Worked]:
-    """Yield (heading, formula, values): velocity pressure, pressure on the largest panel, snow on the flattest cover."""
+    """Yield (heading, formula, values): wind, the largest panel, snow on the flattest cover."""
     if setting.site.wind_m_per_s:
         kz, direction, shelter = wind.pressure_inputs(setting.site, setting.top_m)
         yield "wind", wind.velocity_pressure_pa, (kz, direction, shelter, setting.site.wind_m_per_s)
@@ -30,7 +30,7 @@ def _largest(setting: Setting, blown: Winds) -> Iterator[Worked]:
     if not panels:
         return
     q, gust = wind.site_pressure_pa(setting.site, setting.top_m), constants.value("gust_effect_ratio")
-    panel = max(panels, key=lambda one: panel_area_m2(setting.frame, one))
+    panel = max(panels, key=setting.area_m2)
     heading, whole, closed = f"wind on {panel.key}", setting.whole(panel), setting.solidity(panel)
     if is_skin(setting, panel):
         outside = building_wind.wall_ratio("windward")

@@ -2,25 +2,21 @@
 
 A flat panel is cut into strips, once along its first side and once across. In each strip the load between two carriers
 goes half to each; beyond the last carrier it is levered over the last two. Half of the load takes each way, all of it
-the one way where the other has not two carriers everywhere. A swept strip goes half to each of its two runs.
+the one way where the other has not two carriers everywhere.
 """
 
-import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
 from gardenframe.geometry.arcs import Arc, Centreline
-from gardenframe.geometry.coverings import area_vector_m2, outline
+from gardenframe.geometry.coverings import area_vector_m2
 from gardenframe.geometry.frame import Frame, Panel
-from gardenframe.geometry.vectors import Vector, add, cross, distance, dot, minus, times, unit
+from gardenframe.geometry.vectors import Vector, cross, dot, minus, times, unit
 from gardenframe.strength.cases import LineLoad
 
 CURVED_STEPS = 12  # strips between two corners of a panel with an arc or a hole
-STRETCH_RAD = math.radians(10.0)
-LEG_SINE = 0.96  # a straight foot steeper than about 74 degrees
 SAME_M = 1e-6
 Plane = tuple[float, float]
 
@@ -49,7 +45,12 @@ def normal(frame: Frame, panel: Panel) -> Vector:
     """Unit normal of a flat panel."""
     if panel.outline is None:
         raise ValueError(f"{panel.key} is swept: its normal changes along it")
-    return unit(area_vector_m2(panel.outline))
+    return _normal(panel.outline)
+
+
+@lru_cache(maxsize=1024)
+def _normal(edge: Centreline) -> Vector:
+    return unit(area_vector_m2(edge))
 
 
 def spread(frame: Frame, panel: Panel, pressure: Vector, shares: Sequence[Share] | None = None) -> list[LineLoad]:
@@ -234,99 +235,3 @@ def _even(a: Share, b: Share) -> bool:
     """Whether two neighbouring shares are one load of the same width all along."""
     widths = (a.from_width_m, a.to_width_m, b.from_width_m, b.to_width_m)
     return max(widths) - min(widths) < SAME_M
-
-
-class Stretch(NamedTuple):
-    """A stretch of a swept strip: its area vector, its middle, and the share of the runs' length at which it lies."""
-
-    from_m: float
-    to_m: float
-    area: Vector  # [m²], square to the surface
-    middle: Vector
-    share: float
-
-
-def stretches_of(frame: Frame, panel: Panel) -> list[Stretch]:
-    """Return the stretches of a swept strip: arcs at most 10 degrees long, cut also at the quarters of the run.
-
-    The area vector of a stretch is exactly its chord times the sweep, so an even pressure on it is passed on whole.
-    """
-    if panel.swept is None:
-        raise ValueError(f"{panel.key} is flat")
-    first, second = (frame.lines[key] for key in panel.swept)
-    reach = minus(second.point(0.0), first.point(0.0))
-    cuts = [*first.starts_m, *(first.length_m * i / 4 for i in (1, 2, 3)), *_quarters_of_roof(first)]
-    for piece, start in zip(first.pieces, first.starts_m):
-        if isinstance(piece, Arc):
-            steps = max(1, round(piece.angle_rad / STRETCH_RAD))
-            cuts += [start + piece.length_m * i / steps for i in range(1, steps)]
-    cuts = sorted(cuts)
-    cuts = [c for i, c in enumerate(cuts) if not i or c - cuts[i - 1] > SAME_M]
-    found = []
-    for a, b in pairwise(cuts):
-        start, end, halfway = first.point(a), first.point(b), (a + b) / 2
-        middle = add(first.point(halfway), times(reach, 0.5))
-        found.append(Stretch(a, b, cross(minus(end, start), reach), middle, halfway / first.length_m))
-    return found
-
-
-def legs_m(line: Centreline) -> tuple[float, float]:
-    """Return the lengths of the steep straight feet of an arch, at its start and at its end. [m]"""
-    ends = (line.pieces[0], line.pieces[-1])
-    low, high = (
-        piece.length_m if not isinstance(piece, Arc) and abs(piece.tangent(0.0)[2]) > LEG_SINE else 0.0
-        for piece in ends
-    )
-    return low, high
-
-
-def _quarters_of_roof(line: Centreline) -> list[float]:
-    """Return the stations at the quarters of an arch between its feet. [m]"""
-    low, high = legs_m(line)
-    return [low + (line.length_m - low - high) * i / 4 for i in (1, 3)]
-
-
-def swept(frame: Frame, panel: Panel, pressure: Callable[[Stretch], Vector]) -> list[LineLoad]:
-    """Return loads on the two runs of a swept strip: half to each.
-
-    Parameters
-    ----------
-    pressure : function of a stretch
-        Force on a square metre there. [Pa]
-    """
-    loads: list[LineLoad] = []
-    for part in stretches_of(frame, panel):
-        force = times(pressure(part), dot(part.area, part.area) ** 0.5 / 2 / (part.to_m - part.from_m))
-        loads += [
-            LineLoad(run=key, force_n_per_m=force, from_m=part.from_m, to_m=part.to_m) for key in panel.swept or ()
-        ]
-    return loads
-
-
-def half(panel: Panel, at: Vector, way: Vector) -> Panel | None:
-    """Return the part of a flat panel that lies ahead of a plane through a point, square to a way; None where none is.
-
-    Arcs become chords of 3 degrees.
-    """
-    if panel.outline is None:
-        raise ValueError(f"{panel.key} is swept")
-    cut = [_clipped(line, at, way) for line in (panel.outline, *panel.holes)]
-    if cut[0] is None:
-        return None
-    return replace(panel, outline=cut[0], holes=tuple(line for line in cut[1:] if line is not None))
-
-
-def _clipped(line: Centreline, at: Vector, way: Vector) -> Centreline | None:
-    points, kept = line.points(3.0), []
-    for a, b in pairwise(points):
-        from_, to = dot(minus(a, at), way), dot(minus(b, at), way)
-        if from_ >= 0:
-            kept.append(a)
-        if from_ * to < 0:
-            kept.append(add(a, times(minus(b, a), from_ / (from_ - to))))
-    kept = [p for i, p in enumerate(kept) if distance(p, kept[i - 1]) > SAME_M]
-    if len(kept) < 3:
-        return None
-    closed = outline(kept)
-    area = area_vector_m2(closed)
-    return closed if dot(area, area) ** 0.5 > SAME_M else None

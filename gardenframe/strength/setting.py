@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from gardenframe.geometry.coverings import panel_area_m2
 from gardenframe.geometry.frame import Frame, Panel
@@ -42,13 +43,28 @@ class Setting:
         """Share of a panel's face that the tubes carrying it close."""
         tubes = [self.frame.runs[key] for key in panel.carried_by]
         shaded = sum(self.members[r.member].across_mm / 1000 * self.frame.lines[r.key].length_m for r in tubes)
-        return min(shaded / panel_area_m2(self.frame, panel), 0.6)
+        return min(shaded / self.area_m2(panel), 0.6)
 
     def whole(self, panel: Panel) -> float:
         """Share of a panel's face that its covering, its plants and the tubes carrying it close."""
+        return self._wholes[panel.key]
+
+    def area_m2(self, panel: Panel) -> float:
+        """Area of a panel less its holes. [m²]"""
+        return self._areas[panel.key]
+
+    @cached_property
+    def _areas(self) -> dict[str, float]:
+        return {panel.key: panel_area_m2(self.frame, panel) for panel in self.frame.panels}
+
+    @cached_property
+    def _wholes(self) -> dict[str, float]:
+        return {panel.key: self._whole(panel) for panel in self.frame.panels}
+
+    def _whole(self, panel: Panel) -> float:
         return 1 - (1 - self.tube_solidity(panel)) * (1 - self.solidity(panel))
 
-    @property
+    @cached_property
     def top_m(self) -> float:
         """Height of the highest joint above the ground. [m]"""
         return max(joint.z_m for joint in self.frame.joints.values())

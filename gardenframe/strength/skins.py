@@ -9,11 +9,12 @@ from functools import cached_property
 from typing import NamedTuple
 
 from gardenframe.geometry.arcs import Centreline
-from gardenframe.geometry.coverings import area_vector_m2
+from gardenframe.geometry.coverings import panel_area_m2
 from gardenframe.geometry.frame import Frame, Panel
 from gardenframe.geometry.vectors import Vector, dot, minus, size, times, unit
-from gardenframe.strength.panels import Share, legs_m, normal, stretches_of
+from gardenframe.strength.panels import Share, normal
 from gardenframe.strength.setting import WAYS
+from gardenframe.strength.strips import legs_m, stretches_of
 
 WALL_DEG = 60.0  # a steeper patch of a skin is a wall to the wind
 WALL_RISE = 0.5  # its cosine: the upward part of a wall's normal is smaller
@@ -32,10 +33,10 @@ class Patch(NamedTuple):
     share: float = 0.5  # along the runs of a swept strip
 
 
-def patches_of(frame: Frame, panel: Panel, shares: Mapping[str, list[Share]]) -> list[Patch]:
+def patches_of(frame: Frame, panel: Panel, shares: Mapping[str, list[Share]], area_m2: float = 0.0) -> list[Patch]:
     """Return a flat panel as one patch, a swept one as its stretches."""
     if panel.outline is not None:
-        whole = size(area_vector_m2(panel.outline)) - sum(size(area_vector_m2(hole)) for hole in panel.holes)
+        whole = area_m2 or panel_area_m2(frame, panel)
         corners = [piece.start for piece in panel.outline.pieces]
         middle = times(tuple(map(sum, zip(*corners))), 1 / len(corners))  # type: ignore[arg-type]
         return [Patch(panel, normal(frame, panel), whole, middle, shares[panel.key])]

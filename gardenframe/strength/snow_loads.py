@@ -9,8 +9,9 @@ from gardenframe.materials import constants
 from gardenframe.materials.coverings import Covering
 from gardenframe.strength import snow
 from gardenframe.strength.cases import Case, LineLoad
-from gardenframe.strength.panels import Share, normal, spread, swept
+from gardenframe.strength.panels import Share, normal, spread
 from gardenframe.strength.setting import Setting
+from gardenframe.strength.strips import swept
 
 FLAT_DEG = 5.0  # on a flatter closed cover water can stand
 ALONG_MIDDLE_M = 0.001

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from gardenframe.geometry.frame import Panel
 from gardenframe.geometry.vectors import Vector, dot, minus, size, times, unit
 from gardenframe.strength import building_wind, wind
-from gardenframe.strength.panels import Share, half, shares_of
+from gardenframe.strength.panels import Share, shares_of
 from gardenframe.strength.setting import Setting
 from gardenframe.strength.skins import WALL_RISE, Arch, Patch, Skin, arch_of, patches_of
+from gardenframe.strength.strips import half
 
 ACROSS = 0.5  # cosine to the wind above which a wall faces it
 STEEPEST_FREE_DEG = 45.0

@@ -75,7 +75,7 @@ def _met(setting: Setting, shares: Mapping[str, list[Share]]) -> Met:
     roofs: list[Patch] = []
     skin: list[Patch] = []
     for panel in setting.frame.panels:
-        patches = patches_of(setting.frame, panel, shares)
+        patches = patches_of(setting.frame, panel, shares, setting.area_m2(panel))
         if is_skin(setting, panel):
             skin += patches
         elif is_free_roof(setting, panel, patches[0]):
