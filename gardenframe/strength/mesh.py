@@ -23,6 +23,7 @@ from gardenframe.strength.connections import RIGID, Bodies, Springs, join, stiff
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 FINEST_DEG = 6.0  # 30 chords in a semicircle: thrust within 0.4 % of the true arch (found against quadrature)
+LEAST_CHORDS = 16  # in a flatter arch: its rise is small, and each chord lies a larger share of it too low
 COARSEST_FACTOR = 4.0  # a bend that is a small share of its run may be this much coarser
 STRAIGHT_PARTS = 4  # of the longest straight stretch of a run of one bay, where buckling between joints matters
 HELD_LETTERS = "xyzXYZ"
@@ -138,12 +139,13 @@ def divided(line: Centreline, marks: Sequence[float], fine: bool) -> list[float]
         return ends
     stretches = list(pairwise(ends))
     longest = max(b - a for a, b in stretches)
+    finest_deg = min(FINEST_DEG, math.degrees(sum(arc.angle_rad for arc in line.bends)) / LEAST_CHORDS)
     stations = [ends[0]]
     for a, b in stretches:
         piece, _ = line._piece((a + b) / 2)
         if isinstance(piece, Arc):
             share = line.length_m / (8 * piece.radius_m)
-            largest_deg = FINEST_DEG * min(max(share, 1.0), COARSEST_FACTOR)
+            largest_deg = finest_deg if share <= 1.0 else FINEST_DEG * min(share, COARSEST_FACTOR)
             parts = math.ceil(math.degrees((b - a) / piece.radius_m) / largest_deg - 1e-6)
         elif not fine or b - a < longest / 2:
             parts = 1
