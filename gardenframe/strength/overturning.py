@@ -31,8 +31,8 @@ def wrenches(response: Response) -> Floats:
     turning = np.stack([np.zeros(len(lever)), -lever[:, 2], lever[:, 1]], axis=1)
     force, turning = (np.einsum("ti,tij->tj", a, axes) for a in (force, turning))
     turning += crossed(element_starts(mesh)[steps.element], force)
-    unit = np.zeros((units, 6))
-    np.add.at(unit, steps.case, np.concatenate([force, turning], axis=1))
+    parts = np.concatenate([force, turning], axis=1).T
+    unit = np.stack([np.bincount(steps.case, part, units) for part in parts], axis=1)
     out = np.zeros((len(response.cases), units + 1, 6))
     out[:, :units] = response.factors[:, :, None] * unit
     out[:, units] = _at_joints(response)
@@ -46,15 +46,12 @@ def crossed(a: Floats, b: Floats) -> Floats:
 
 
 def element_starts(mesh: Mesh) -> Floats:
-    """Return where each element starts: (elements, 3). [m]"""
-    out = np.empty((mesh.elements, 3))
-    for number, key in enumerate(mesh.runs):
-        line, own = mesh.frame.lines[key], slice(mesh.first[number], mesh.first[number + 1])
-        if line.straight:
-            out[own] = np.array(line.point(0.0)) + mesh.from_m[own, None] * np.array(line.tangent(0.0))
-        else:
-            out[own] = [line.point(float(station)) for station in mesh.from_m[own]]
-    return out
+    """Return where each element starts: (elements, 3), one after the other along its run. [m]"""
+    along = mesh.axes[:, 0] * mesh.length_m[:, None]
+    before = np.cumsum(along, axis=0) - along
+    first = mesh.first[:-1]
+    heads = np.array([mesh.frame.lines[key].point(0.0) for key in mesh.runs])
+    return np.asarray(before + (heads - before[first])[mesh.run])
 
 
 def _at_joints(response: Response) -> Floats:
