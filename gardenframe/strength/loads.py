@@ -4,13 +4,14 @@ A frame, a site and a condition come in; cases, combinations and a table that a 
 basis (ASD combinations, named by expression). A build may add cases, never drop one.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from gardenframe.geometry.coverings import panel_sides_m
 from gardenframe.geometry.frame import Frame, Panel
-from gardenframe.geometry.vectors import Vector, add, times
+from gardenframe.geometry.vectors import Vector
 from gardenframe.materials import constants
 from gardenframe.materials.site import Site
 from gardenframe.strength import snow, wind
@@ -143,16 +144,14 @@ def contents(frame: Frame, key: str, label: str, weight_n: float, runs: Sequence
 
 def _row(setting: Setting, case: Case, q: float) -> dict[str, Any]:
     """Return one line of the table of loads: the sum of a case, the pressure it starts from and where that is from."""
-    total: Vector = (0.0, 0.0, 0.0)
-    for load in case.loads:
-        total = add(total, force_of(setting.frame, load))
+    x_n, y_n, z_n = (math.fsum(part) for part in zip((0, 0, 0), *(force_of(setting.frame, f) for f in case.loads)))
     pressure, source = _origin(setting, case.key, q)
     return {
         "case": case.key,
         "what": case.label,
-        "x_n": total[0],
-        "y_n": total[1],
-        "z_n": total[2],
+        "x_n": x_n,
+        "y_n": y_n,
+        "z_n": z_n,
         "parts": len(case.loads),
         "pressure_pa": pressure,
         "source": source,
@@ -176,5 +175,6 @@ def force_of(frame: Frame, load: Load) -> Vector:
     if not isinstance(load, LineLoad):
         return load.force_n
     end = frame.lines[load.run].length_m if load.to_m is None else load.to_m
-    last = load.force_n_per_m if load.to_n_per_m is None else load.to_n_per_m
-    return times(add(load.force_n_per_m, last), (end - load.from_m) / 2)
+    half, a = (end - load.from_m) / 2, load.force_n_per_m
+    b = a if load.to_n_per_m is None else load.to_n_per_m
+    return ((a[0] + b[0]) * half, (a[1] + b[1]) * half, (a[2] + b[2]) * half)

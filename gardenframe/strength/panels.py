@@ -16,7 +16,7 @@ from gardenframe.geometry.frame import Frame, Panel
 from gardenframe.geometry.vectors import Vector, cross, dot, minus, times, unit
 from gardenframe.strength.cases import LineLoad
 
-CURVED_STEPS = 12  # strips between two corners of a panel with an arc or a hole
+CURVED_STEPS = 24  # strips over the whole of a panel with an arc or a hole, and one at each corner
 SAME_M = 1e-6
 Plane = tuple[float, float]
 
@@ -146,7 +146,7 @@ def _one_way(
     levels = [level for i, level in enumerate(levels) if not i or level - levels[i - 1] > SAME_M]
     shares: list[Share] = []
     for bottom, top in pairwise(levels):
-        steps = CURVED_STEPS if curved else 1
+        steps = max(1, round(CURVED_STEPS * (top - bottom) / (high - low))) if curved else 1
         for i in range(steps):
             a, b = (bottom + (top - bottom) * j / steps for j in (i, i + 1))
             if b - a < SAME_M:

@@ -2,7 +2,9 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 
+from gardenframe.geometry.arcs import Centreline
 from gardenframe.geometry.frame import Frame, Panel
 from gardenframe.geometry.vectors import Vector, add, size, times
 from gardenframe.materials import constants
@@ -82,8 +84,9 @@ def _on(
 
 def _halves(frame: Frame, loads: Sequence[LineLoad]) -> Iterator[Case]:
     """Yield the snow on each half that holds any, where the other half holds some too."""
+    places = [_reach(frame, load) for load in loads]
     for axis in (0, 1):
-        reaches = [_reach(frame, load, axis) for load in loads]
+        reaches = [(to_m, a[axis], b[axis]) for to_m, a, b in places]
         middle = (min(min(r[1:]) for r in reaches) + max(max(r[1:]) for r in reaches)) / 2
         for key, along, side in HALVES:
             if along == axis:
@@ -107,11 +110,16 @@ def _one_side(
             yield _part(load, load.from_m, cut, to_m) if ends[0] > 0 else _part(load, cut, to_m, to_m)
 
 
-def _reach(frame: Frame, load: LineLoad, axis: int) -> tuple[float, float, float]:
-    """Return where a load ends on its run, and its two ends along an axis. [m]"""
+def _reach(frame: Frame, load: LineLoad) -> tuple[float, Vector, Vector]:
+    """Return where a load ends on its run, and the points where it starts and ends. [m]"""
     line = frame.lines[load.run]
     to_m = line.length_m if load.to_m is None else load.to_m
-    return to_m, line.point(load.from_m)[axis], line.point(to_m)[axis]
+    return to_m, *_ends(line, load.from_m, to_m)
+
+
+@lru_cache(maxsize=16384)
+def _ends(line: Centreline, from_m: float, to_m: float) -> tuple[Vector, Vector]:
+    return line.point(from_m), line.point(to_m)
 
 
 def _part(load: LineLoad, start_m: float, end_m: float, to_m: float, share: float = 1.0) -> LineLoad:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -27,7 +28,7 @@ class Stretch(NamedTuple):
     share: float
 
 
-def stretches_of(frame: Frame, panel: Panel) -> list[Stretch]:
+def stretches_of(frame: Frame, panel: Panel) -> tuple[Stretch, ...]:
     """Return the stretches of a swept strip: arcs at most 10 degrees long, cut also at the quarters of the run.
 
     The area vector of a stretch is exactly its chord times the sweep, so an even pressure on it is passed on whole.
@@ -35,7 +36,11 @@ def stretches_of(frame: Frame, panel: Panel) -> list[Stretch]:
     if panel.swept is None:
         raise ValueError(f"{panel.key} is flat")
     first, second = (frame.lines[key] for key in panel.swept)
-    reach = minus(second.point(0.0), first.point(0.0))
+    return _stretches(first, minus(second.point(0.0), first.point(0.0)))
+
+
+@lru_cache(maxsize=1024)
+def _stretches(first: Centreline, reach: Vector) -> tuple[Stretch, ...]:
     cuts = [*first.starts_m, *(first.length_m * i / 4 for i in (1, 2, 3)), *_quarters_of_roof(first)]
     for piece, start in zip(first.pieces, first.starts_m):
         if isinstance(piece, Arc):
@@ -48,7 +53,7 @@ def stretches_of(frame: Frame, panel: Panel) -> list[Stretch]:
         halfway, chord = (a + b) / 2, minus(first.point(b), first.point(a))
         middle = add(first.point(halfway), times(reach, 0.5))
         found.append(Stretch(a, b, cross(chord, reach), middle, halfway / first.length_m))
-    return found
+    return tuple(found)
 
 
 def legs_m(line: Centreline) -> tuple[float, float]:

@@ -7,9 +7,10 @@ or, above 70 % solid, a wall, pushed along its normal by the square of how squar
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
 
-from gardenframe.geometry.arcs import Arc
+from gardenframe.geometry.arcs import Arc, Centreline
 from gardenframe.geometry.coverings import panel_sides_m
 from gardenframe.geometry.frame import Frame, Panel
 from gardenframe.geometry.vectors import Vector, add, dot, minus, size, times
@@ -206,11 +207,19 @@ def _segments(setting: Setting) -> list[Segment]:
     found = []
     for run in frame.runs.values():
         line, outer = frame.lines[run.key], setting.members[run.member].across_mm / 1000
-        for piece, start in zip(line.pieces, line.starts_m):
-            chords = ARC_CHORDS if isinstance(piece, Arc) else 1
-            for a, b in pairwise(piece.length_m * i / chords for i in range(chords + 1)):
-                found.append((run.key, start + a, start + b, piece.tangent((a + b) / 2), outer))
+        found += [(run.key, *chord, outer) for chord in _chords(line)]
     return found
+
+
+@lru_cache(maxsize=2048)
+def _chords(line: Centreline) -> tuple[tuple[float, float, Vector], ...]:
+    """Return where each straight stretch of a line starts and ends, and which way it goes."""
+    found = []
+    for piece, start in zip(line.pieces, line.starts_m):
+        chords = ARC_CHORDS if isinstance(piece, Arc) else 1
+        for a, b in pairwise(piece.length_m * i / chords for i in range(chords + 1)):
+            found.append((start + a, start + b, piece.tangent((a + b) / 2)))
+    return tuple(found)
 
 
 def _on_tubes(
