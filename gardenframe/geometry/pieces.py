@@ -12,7 +12,7 @@ from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import Arc
 from gardenframe.geometry.fittings import Fitted
 from gardenframe.geometry.frame import Frame, Run
-from gardenframe.geometry.vectors import angle_deg
+from gardenframe.geometry.vectors import Vector, angle_deg, cross, dot
 
 LETTERS = {
     "post": "P",
@@ -34,12 +34,16 @@ LETTERS = {
 }
 SHORTEST_M = 0.03  # a shorter piece cannot be held in two fittings
 SAME_M = 1e-6
+SAME_DEG = 0.5
 NUDGE_MM = 3e-5  # keeps equal lengths that differ in the last bit on one side of a rounding edge
 
 
 @dataclass(frozen=True, slots=True)
 class Bend:
-    """One bend of a piece: where it starts and ends along the straight tube, and how its plane turns from the last."""
+    """One bend of a piece: where it starts and ends along the straight tube, and how its plane turns from the last.
+
+    `roll_deg` is clockwise seen along the tube from its start, -180 to 180: left- and right-handed pieces differ.
+    """
 
     start_m: float
     end_m: float
@@ -161,11 +165,17 @@ def _bends(frame: Frame, place: Place) -> tuple[Bend, ...]:
         a, b = max(start, place.start_m), min(start + arc.length_m, place.end_m)
         if not isinstance(arc, Arc) or b - a < SAME_M:
             continue
-        roll = angle_deg(last.axis, arc.axis) if last else 0.0
+        roll = _roll_deg(last.axis, arc.axis, arc.tangent(0.0)) if last else 0.0
         turned = math.degrees((b - a) / arc.radius_m)
         bends.append(Bend(a - place.start_m, b - place.start_m, arc.radius_m, turned, roll))
         last = arc
     return tuple(bends)
+
+
+def _roll_deg(before: Vector, after: Vector, ahead: Vector) -> float:
+    """Angle from one bend's axis to the next, clockwise seen along the tube; half a turn is always 180. [deg]"""
+    roll = math.copysign(angle_deg(before, after), dot(cross(before, after), ahead))
+    return 180.0 if roll < SAME_DEG - 180 else roll
 
 
 def _alike(bends: tuple[Bend, ...]) -> tuple[Bend, ...]:

@@ -12,7 +12,8 @@ from gardenframe.errors import InputError, TableError
 from gardenframe.geometry import bending
 from gardenframe.geometry.arcs import rounded
 from gardenframe.geometry.bend_marks import bend_sheet
-from gardenframe.geometry.pieces import Bend, Piece, Place
+from gardenframe.geometry.frame import Frame, Joint, Run
+from gardenframe.geometry.pieces import Bend, Piece, Place, cut_pieces
 from gardenframe.materials.benders import bender_for, load_benders
 from gardenframe.materials.members import load_members
 
@@ -175,6 +176,30 @@ def test_a_bend_let_go_rests_at_its_angle_and_keeps_its_length(size, angle):
     assert math.radians(bend.bend_to_deg) * bend.jig_radius_mm == pytest.approx(bend.arc_mm, rel=1e-6)
     assert bend.jig_radius_mm < bend.radius_mm
     assert bend.bend_to_deg > bend.bend_deg
+
+
+@given(st.lists(st.tuples(st.floats(20, 140), st.floats(-178, 178)), min_size=2, max_size=4))
+def test_a_piece_of_a_frame_knows_its_hand(corners):
+    """Bends read back from a run in space have the angle and the roll, with its sign, that its corners were made by."""
+    bends = [(0.15, angle, roll if i else 0.0) for i, (angle, roll) in enumerate(corners)]
+    points = corners_of([0.3] * (len(bends) + 1), bends)
+    joints = [Joint(f"J{i}", *point) for i, point in enumerate(points)]
+    run = Run(key="bent", member="emt-1", path=tuple(joint.key for joint in joints), bend_radius_m=0.15, role="hoop")
+    (made,) = cut_pieces(Frame.of(joints, [run]), (), round, float)
+    assert [b.angle_deg for b in made.bends] == pytest.approx([angle for _, angle, _ in bends], abs=1e-4)
+    assert [b.roll_deg for b in made.bends] == pytest.approx([roll for _, _, roll in bends], abs=1e-3)
+
+
+def test_left_and_right_handed_pieces_are_not_one():
+    """Two mirror images of one bent tube get two marks; the same tube elsewhere shares its mark."""
+    joints, runs = [], []
+    for name, side, at in (("left", 1, 0.0), ("right", -1, 3.0), ("left again", 1, 6.0)):
+        shape = [(at, 0, 0), (at + 0.5, 0, 0), (at + 0.5, 0, 0.6), (at + 0.5, 0.5 * side, 0.6)]
+        joints += [Joint(f"{name} {i}", *point) for i, point in enumerate(shape)]
+        path = tuple(f"{name} {i}" for i in range(4))
+        runs.append(Run(key=name, member="emt-1", path=path, bend_radius_m=0.15, role="hoop"))
+    pieces = cut_pieces(Frame.of(joints, runs), (), round, float)
+    assert sorted(piece.count for piece in pieces) == [1, 2]
 
 
 BAD = {
