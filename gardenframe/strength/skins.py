@@ -4,7 +4,7 @@ A setting goes in; patches with their outward normal, and of a skin its length, 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
 
@@ -49,12 +49,30 @@ def patches_of(frame: Frame, panel: Panel, shares: Mapping[str, list[Share]], ar
     return found
 
 
+_KEPT: dict[int, tuple[Frame, tuple[str, ...], "Skin"]] = {}  # of the frames last asked for
+KEPT_FRAMES = 16
+
+
+def skin_of(patches: Sequence[Patch], frame: Frame) -> "Skin":
+    """Return the skin of patches; for a frame asked for again, with the coefficients found before."""
+    keys = tuple(patch.panel.key for patch in patches)
+    kept = _KEPT.get(id(frame))
+    if kept is not None and kept[0] is frame and kept[1] == keys:
+        return kept[2]
+    if len(_KEPT) >= KEPT_FRAMES:
+        _KEPT.pop(next(iter(_KEPT)), None)
+    skin = Skin.of(patches, frame)
+    _KEPT[id(frame)] = (frame, keys, skin)
+    return skin
+
+
 @dataclass(frozen=True)
 class Skin:
     """Patches that close a space round, each with its normal outward."""
 
     patches: tuple[Patch, ...]
     frame: Frame
+    ratios: dict[tuple[Vector, bool], list[float]] = field(default_factory=dict, compare=False)  # filled when asked for
 
     @classmethod
     def of(cls, patches: Sequence[Patch], frame: Frame) -> "Skin":

@@ -31,6 +31,12 @@ def is_free_roof(setting: Setting, panel: Panel, patch: Patch) -> bool:
 
 def skin_ratios(skin: Skin, blow: Vector, pressing: bool) -> list[float]:
     """Return the outside coefficient of each patch of a skin; positive presses on it."""
+    if (blow, pressing) not in skin.ratios:
+        skin.ratios[blow, pressing] = _skin_ratios(skin, blow, pressing)
+    return skin.ratios[blow, pressing]
+
+
+def _skin_ratios(skin: Skin, blow: Vector, pressing: bool) -> list[float]:
     begin, end = skin.reach_m(blow)
     across = skin.reach_m((-blow[1], blow[0], 0.0))
     length, height = max(end - begin, 1e-6), max(skin.height_m, 1e-6)

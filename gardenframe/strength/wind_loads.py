@@ -20,7 +20,7 @@ from gardenframe.strength import building_wind, wind
 from gardenframe.strength.cases import Case, LineLoad
 from gardenframe.strength.panels import Share
 from gardenframe.strength.setting import FROM, WAYS, Setting
-from gardenframe.strength.skins import WALL_RISE, Patch, Skin, patches_of
+from gardenframe.strength.skins import WALL_RISE, Patch, Skin, patches_of, skin_of
 from gardenframe.strength.wind_coefficients import free_roof_ratios, is_free_roof, is_skin, skin_ratios
 
 EDGE_ON = 0.02  # cosine below which wind passes along a panel
@@ -83,7 +83,7 @@ def _met(setting: Setting, shares: Mapping[str, list[Share]]) -> Met:
             roofs += patches
         elif panel.side != "floor":
             faces += patches
-    return Met(tuple(faces), tuple(roofs), Skin.of(skin, setting.frame) if skin else None)
+    return Met(tuple(faces), tuple(roofs), skin_of(skin, setting.frame) if skin else None)
 
 
 def _laid(pressed: Sequence[Pressed]) -> Iterator[LineLoad]:
@@ -137,7 +137,8 @@ def _on_skin(
     if skin is None:
         return
     gust, within = constants.value("gust_effect_ratio"), inside if lifting else -inside
-    porous = {p.panel.key: wind.porous_ratio(setting.whole(p.panel)) for p in skin.patches}
+    panels = {p.panel.key: p.panel for p in skin.patches}
+    porous = {key: wind.porous_ratio(setting.whole(panel)) for key, panel in panels.items()}
     forces = []
     for patch, ratio in zip(skin.patches, skin_ratios(skin, blow, not lifting)):
         pressure = building_wind.skin_pressure_pa(q, gust, ratio, within) * porous[patch.panel.key]
