@@ -3,6 +3,7 @@
 All rows are invented: a reader measures the bender that is there and replaces them.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from gardenframe import tables
@@ -10,6 +11,7 @@ from gardenframe.errors import InputError
 from gardenframe.tables import Column, Schema, Table
 
 KINDS = ("shoe", "jig")
+RADIUS_SHARE = 0.01  # a shoe's own radius is known no better
 SCHEMA: Schema = {
     "key": Column(kind="key"),
     "label": Column(),
@@ -52,6 +54,21 @@ class Bender:
 def load_benders(table: Table | None = None) -> dict[str, Bender]:
     """Return every bender by key: ours, or those of a reader's own table."""
     return tables.keyed("benders.csv", SCHEMA, Bender, table)
+
+
+def bender_that_makes(member: str, radius_mm: float, benders: Mapping[str, Bender] | None = None) -> Bender:
+    """Return the bender for a member and a radius: the shoe of that radius, else a jig, else the nearest shoe.
+
+    >>> bender_that_makes("emt-3/4", 114.3).kind, bender_that_makes("emt-3/4", 900.0).kind
+    ('shoe', 'jig')
+    """
+    ours = [bender for bender in (benders or load_benders()).values() if bender.member == member]
+    if not ours:
+        raise InputError("tube to bend", member, "one that a bender is listed for", "Add your own bender's row.")
+    shoes = sorted((b for b in ours if b.kind == "shoe"), key=lambda b: abs(b.radius_mm - radius_mm))
+    jigs = sorted((b for b in ours if b.kind == "jig"), key=lambda b: b.radius_mm)
+    tight = bool(shoes) and radius_mm < shoes[0].radius_mm * (1 + RADIUS_SHARE)
+    return (shoes if tight or not jigs else jigs)[0]
 
 
 def bender_for(member: str, kind: str) -> Bender:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from gardenframe.errors import InputError, TableError
 from gardenframe.geometry import bending
 from gardenframe.geometry.arcs import rounded
-from gardenframe.geometry.bend_marks import bend_sheet
+from gardenframe.geometry.bend_marks import bend_sheet, bend_sheets
 from gardenframe.geometry.frame import Frame, Joint, Run
 from gardenframe.geometry.pieces import Bend, Piece, Place, cut_pieces
 from gardenframe.materials.benders import bender_for, load_benders
@@ -274,6 +274,19 @@ def test_a_readers_own_bender_takes_the_place_of_ours():
         load_benders(heading + "mine,my bender,shoe,emt-3/4,118,none,80,45,own\n")
     with pytest.raises(TableError, match=r"line 2, column radius_mm: got .*, needs a number from 20 to 5000"):
         load_benders(heading + "mine,my bender,shoe,emt-3/4,1,152,80,45,own\n")
+
+
+def test_each_bent_piece_gets_the_bender_that_makes_it():
+    """A shoe for its own radius, a jig for a wide curve, nothing for a straight piece; the stick may be longer."""
+    tight = piece("emt-3/4", [0.3, 0.3], [(0.1143, 90, 0)], "H1")
+    wide = piece("emt-3/4", [0.3, 0.3], [(0.9, 170, 0)], "H2")
+    straight = piece("emt-1", [1.0], [], "P1")
+    sheets = bend_sheets([straight, tight, wide], MEMBERS, {"emt-3/4": 6096})
+    assert [(s.mark, s.bender.key) for s in sheets] == [("H1", "shoe-emt-3/4"), ("H2", "jig-emt-3/4")]
+    with pytest.raises(InputError, match=r"^straight tube for piece H2: got 3270, needs 3048 mm or less"):
+        bend_sheets([wide], MEMBERS)
+    with pytest.raises(InputError, match=r"^tube to bend: got 'emt-2', needs one that a bender is listed for\."):
+        bend_sheets([piece("emt-2", [0.5, 0.5], [(0.25, 90, 0)])], MEMBERS)
 
 
 def test_our_benders_say_that_they_are_invented_and_keep_the_published_least():
