@@ -259,7 +259,8 @@ def equation_of_time_min(day: float) -> float:
 
 
 @formula(result="alpha", symbols={"latitude_deg": "phi", "declination_deg": "delta", "hour_deg": "omega"},
-         source="geometry", kind="empirical", example={"latitude_deg": 43.0, "declination_deg": -14.0, "hour_deg": -22.5})  # fmt: skip
+         source="geometry", kind="empirical",
+         example={"latitude_deg": 43.0, "declination_deg": -14.0, "hour_deg": -22.5})  # fmt: skip
 def altitude_deg(latitude_deg: float, declination_deg: float, hour_deg: float) -> float:
     """Altitude of the sun; the hour angle grows by 15° an hour and is 0 at the sun's noon. [deg]"""
     return math.degrees(
@@ -272,7 +273,8 @@ def altitude_deg(latitude_deg: float, declination_deg: float, hour_deg: float) -
     )
 
 
-@formula(result="alpha_n", symbols={"latitude_deg": "phi", "declination_deg": "delta"}, source="geometry", kind="empirical",
+@formula(result="alpha_n", symbols={"latitude_deg": "phi", "declination_deg": "delta"},
+         source="geometry", kind="empirical",
          example={"latitude_deg": 40.0, "declination_deg": 23.45})  # fmt: skip
 def noon_altitude_deg(latitude_deg: float, declination_deg: float) -> float:
     """Altitude of the sun at its noon, 90° less the angle between latitude and declination. [deg]
