@@ -75,7 +75,7 @@ class Foot:
     each_n: Floats
     ground: Ground
 
-    @property
+    @cached_property
     def main(self) -> Anchor:
         """The row that holds it."""
         return next((a for a in self.anchors if a.up != "nothing"), self.anchors[0])
