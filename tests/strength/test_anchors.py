@@ -140,6 +140,8 @@ def test_a_bed_with_a_bottom_holds_by_its_weight():
     wall = 0.6 * 1200 * 9.81 * 0.3**2 / 2 * k0 * math.tan(math.radians(20)) * (1.4 + 1.0)
     assert open_.capacity == pytest.approx(boards + wall, rel=1e-6)
     assert open_.demand == bottom.demand == pytest.approx(100)
+    lifted = row_of(found(frame, wind, case, bed="bottom"), "whole uplift").capacity
+    assert lifted == pytest.approx(0.6 * 9.81 * 0.3 * (480 * 0.038 * 2 * (1.4 + 1.0) + 1200 * 1.4 * 1.0), rel=1e-6)
 
 
 def test_side_pull_of_a_strap_goes_to_its_screws():
