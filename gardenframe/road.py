@@ -168,6 +168,7 @@ class Plan:
             members=self.shop.members,
             extra=tuple(self.build.loads(self.site)),
             order="amplified" if self.live else "second",
+            anchoring=self.build.anchoring(),
         )
 
     @cached_property
@@ -177,8 +178,13 @@ class Plan:
 
     @cached_property
     def check_rows(self) -> tuple[CheckRow, ...]:
-        """The worst row of each kind of check, then what the build adds."""
+        """The worst row of each kind of check of the frame, then what the build adds; anchors stand by themselves."""
         return (*self.standing.checks.rows, *self.build.checks(self))
+
+    @cached_property
+    def anchors(self) -> pd.DataFrame:
+        """What holds it: columns of checks and `factor`, what holds over what pulls."""
+        return self.standing.anchors.table
 
     @cached_property
     def checks(self) -> pd.DataFrame:

@@ -98,6 +98,10 @@ class Build(abc.ABC):
         """Return further load cases, soil or water: a build may add cases, never drop one."""
         return ()
 
+    def anchoring(self) -> Mapping[str, Mapping[str, float]]:
+        """Return what the reader chose of the anchors, by base or joint: depth_m, ballast_kg, screws and so on."""
+        return {}
+
     def checks(self, plan: Any) -> "Iterable[CheckRow]":
         """Return further rows for the table of checks."""
         return ()

@@ -227,6 +227,10 @@ class Trellis(Build):
         spacing = lengths.rail_spacing_mm.shown(levels[0] * 1000, levels[-1] * 1000, self.mid_rails + 1, system=system)
         yield "Rails", [spacing]
 
+    def anchoring(self) -> dict[str, dict[str, float]]:
+        """Return how deep stakes and sleeves are driven."""
+        return {base: {"depth_m": self.buried_m} for base in ("stake", "stay stake", "sleeve")}
+
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield what holds the feet."""
         yield from foot_needs(plan.frame, self.tube)

@@ -12,6 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
+from gardenframe.strength.anchors import Anchors
 from gardenframe.strength.cases import Combination
 from gardenframe.strength.checks import Checks
 from gardenframe.strength.response import Response
@@ -98,6 +99,14 @@ def snow_limit(standing: Standing) -> Limit | None:
     return Limit(what="snow", condition=standing.condition, value=SNOW_PA * found, bent=SNOW_PA * bent, governs=row)
 
 
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """What is checked at one factor."""
+
+    checks: Checks
+    anchors: Anchors
+
+
 class _Growing:
     """A standing frame whose wind, or snow, grows by a factor."""
 
@@ -115,8 +124,8 @@ class _Growing:
         """Response to each case by itself."""
         return respond(self.standing.model, self.standing.loads.cases)
 
-    def at(self, factor: float, of: Sequence[Combination] = (), order: str = "first") -> Checks:
-        """Return the checks where the load has grown by a factor."""
+    def at(self, factor: float, of: Sequence[Combination] = (), order: str = "first") -> Reached:
+        """Return what is checked where the load has grown by a factor."""
         grown = tuple(
             replace(c, factors={k: f * factor if k[0] == self.letter else f for k, f in c.factors.items()})
             for c in of or self.combinations
@@ -125,7 +134,8 @@ class _Growing:
             response = self.unit.combined({c.key: c.factors for c in grown})
         else:
             response = respond(self.standing.model, self.standing.loads.cases, grown, order=order)
-        return self.standing.checked(response, grown, buckling=order != "first")
+        checks = self.standing.checked(response, grown, buckling=order != "first")
+        return Reached(checks, self.standing.anchored(response, grown))
 
     def limits(self, most: float, bends: bool = True) -> tuple[float, float, CheckRow | None]:
         """Return the factors at which the first ratio is 1.00 and at which something bends, and what governs."""
@@ -136,24 +146,25 @@ class _Growing:
         reached = self.at(quick)
         slow = quick
         if self.standing.order == "second":
-            hardest = np.argsort(-reached.strength.by_run.max(axis=1), kind="stable")[:GOVERNING].tolist()
-            keys = dict.fromkeys([_worst(reached).case, *(reached.strength.response.cases[i] for i in hardest)])
+            hardest = np.argsort(-reached.checks.strength.by_run.max(axis=1), kind="stable")[:GOVERNING].tolist()
+            keys = dict.fromkeys([_worst(reached).case, *(reached.checks.strength.response.cases[i] for i in hardest)])
             chosen = [c for c in self.combinations if c.key in keys]
             slow = crossing(lambda factor: _worst(self.at(factor, chosen, "second")).ratio, most, near=quick)
             reached = self.at(min(slow, most), chosen, "second")
         return slow, max(bent * min(slow / quick, 1.0), slow), _worst(reached)
 
 
-def _worst(checks: Checks) -> CheckRow:
+def _worst(reached: Reached) -> CheckRow:
     """Return the row with the highest ratio, movements left out."""
-    return max((row for row in checks.rows if row.kind not in NOT_STRENGTH), key=lambda row: row.ratio)
+    rows = (*reached.checks.rows, *reached.anchors.rows)
+    return max((row for row in rows if row.kind not in NOT_STRENGTH), key=lambda row: row.ratio)
 
 
-def _bent(checks: Checks) -> float:
+def _bent(reached: Reached) -> float:
     """Share of what bends a steel tube or a fitting for good, estimated: the allowed share without its reserve."""
     ratios = [
         row.ratio / RESERVE.get(row.kind, 1.0)
-        for row in checks.rows
+        for row in reached.checks.rows
         if row.kind == "joint moment" or (row.kind == "strength" and row.source.startswith("aisc"))
     ]
     return max(ratios, default=0.0)

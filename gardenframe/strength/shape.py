@@ -1,4 +1,4 @@
-"""What a combination does to a frame, made ready to draw: an arrow for each loaded run, the deflected shape enlarged."""
+"""What a combination does to a frame, to draw: an arrow for each loaded run, the deflected shape enlarged."""
 
 import math
 from collections.abc import Callable, Mapping

@@ -16,11 +16,13 @@ from gardenframe.materials.fixings import load_fixings
 from gardenframe.materials.members import Member
 from gardenframe.materials.plants import load_plants
 from gardenframe.materials.site import Site
+from gardenframe.strength.anchors import Anchors, anchors
 from gardenframe.strength.cases import Case, Combination
 from gardenframe.strength.checks import Checks, check
 from gardenframe.strength.joints import joint_springs
 from gardenframe.strength.loads import Loads, Setting, loads_of
 from gardenframe.strength.response import Response
+from gardenframe.strength.rows import CheckRow
 from gardenframe.strength.stiffness import Model, respond
 
 
@@ -48,6 +50,8 @@ class Standing:
         Growth stage of the plants.
     order : str
         amplified (live) or second (at rest).
+    anchoring : mapping
+        What the reader chose of the anchors, by base or joint: depth_m, ballast_kg and so on, as `anchors` has it.
     """
 
     frame: Frame
@@ -59,6 +63,7 @@ class Standing:
     condition: str = "grown"
     stage: str = "full"
     order: str = "second"
+    anchoring: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     _model: list[Model] = field(default_factory=list, repr=False, compare=False)  # shared with `under`
 
     @cached_property
@@ -98,6 +103,20 @@ class Standing:
             fixings=load_fixings(),
             buckling=buckling,
         )
+
+    @cached_property
+    def anchors(self) -> Anchors:
+        """What holds every foot, and the whole, down and in place."""
+        return self.anchored(self.response, self.loads.combinations)
+
+    def anchored(self, response: Response, combinations: Sequence[Combination]) -> Anchors:
+        """Return what holds this frame under a response to combinations of its cases."""
+        return anchors(response, self.frame, self.site, self.members, combinations, options=self.anchoring)
+
+    @property
+    def rows(self) -> tuple[CheckRow, ...]:
+        """The worst row of every kind of check, of the frame and of what holds it."""
+        return (*self.checks.rows, *self.anchors.rows)
 
     def under(self, site: Site | None = None, condition: str = "", order: str = "") -> Self:
         """Return the same frame on another site or in another condition; its stiffness is not worked out again."""
