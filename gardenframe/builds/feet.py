@@ -7,6 +7,7 @@ from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame, Joint, Support
 
 STRAP_LOW, STRAP_TOP_M = 0.25, 0.05  # lower strap at a quarter of the board, upper 50 mm under its edge
+BED_RAIL_M = 0.035  # the axis of a tube bed's rail from the edge of the bed
 BASES = (
     ("timber bed", "straps inside a timber bed"),
     ("stakes", "driven stakes"),
@@ -22,19 +23,30 @@ class Foot:
     supports: tuple[Support, ...]
 
 
-def foot(post: str, x_m: float, y_m: float, base: str, bed_depth_m: float, buried_m: float, spring: float) -> Foot:
+def foot(
+    post: str,
+    x_m: float,
+    y_m: float,
+    base: str,
+    bed_depth_m: float,
+    buried_m: float,
+    spring: float,
+    ground_m: float = 0.0,
+) -> Foot:
     """Return the foot of an upright post.
 
     Parameters
     ----------
     base : str
-        One of `BASES`, or `tube bed`.
+        One of `BASES`, `tube bed` (a foot in the bed's soil) or `bed rails` (coupled to the rails of a tube bed).
     bed_depth_m : float
         Height of the boards that straps hold to. [m]
     buried_m : float
         Depth of a sleeve. [m]
     spring : float
         Turning stiffness of a post on a driven stake. [N m/rad]
+    ground_m : float
+        Level of the ground that the post stands on. [m]
     """
     if base == "timber bed":
         low, high = bed_depth_m * STRAP_LOW, bed_depth_m - STRAP_TOP_M
@@ -45,9 +57,12 @@ def foot(post: str, x_m: float, y_m: float, base: str, bed_depth_m: float, burie
         held = {"sleeve end": ("sleeve", "xyz"), "ground": ("sleeve top", "xyZ")}
     elif base == "stakes":
         heights, held = {"foot": 0.0}, {"foot": ("stake", "xyzZ")}
+    elif base == "bed rails":
+        heights = {"low bed rail": BED_RAIL_M, "high bed rail": bed_depth_m - BED_RAIL_M}
+        held = {"low bed rail": ("bed rail", "xyZ"), "high bed rail": ("bed rail", "xyz")}
     else:
         heights, held = {"foot": 0.0}, {"foot": ("foot", "xyz")}
-    joints = tuple(Joint(f"{post} {name}", x_m, y_m, z) for name, z in heights.items())
+    joints = tuple(Joint(f"{post} {name}", x_m, y_m, ground_m + z) for name, z in heights.items())
     supports = tuple(
         Support(joint=f"{post} {name}", base=how, held=letters, spring_n_m_per_rad=spring if base == "stakes" else 0.0)
         for name, (how, letters) in held.items()
@@ -63,6 +78,7 @@ def foot_needs(frame: Frame, tube: str) -> Iterator[Need]:
         "stay stake": (("stake-rebar-900", 1), (f"strap-2-{tube}", 1), ("bolt-m6-60", 1), ("cap-stake", 1)),
         "sleeve": ((f"sleeve-{tube}", 1),),
         "foot": ((f"foot-{tube}", 1),),
+        "bed rail": ((f"right-angle-coupler-clamp-on-{tube}", 1),),
     }
     for support in frame.supports:
         for item, number in bought.get(support.base, ()):

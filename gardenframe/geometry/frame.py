@@ -124,6 +124,7 @@ class Panel:
     holes: tuple[Centreline, ...] = ()
     swept: tuple[str, str] | None = None
     plant: str | None = None  # what climbs it: its mass hangs there, its leaves stop wind
+    row_share: float = 1.0  # of a row's mass that hangs on it: a row may climb a side and go on over a top
     part: str = "frame"
     side: str = "wall"  # wall, roof, floor, door: what wind and snow make of it
     encloses: bool = False  # one side of a skin round a space: the wind also presses inside

@@ -2,7 +2,7 @@
 
 A frame, its set-backs and the longest piece come in; the frame goes out with a joint at each coupling. A coupling
 stands about a fifth of the bay from an inner post (common practice, no source): never at mid-span, at a post or in a
-bend.
+bend. Couplings that a build has set itself stay.
 """
 
 from collections.abc import Callable, Iterable
@@ -39,7 +39,15 @@ def splice(frame: Frame, fitted: Iterable[Fitted], longest_m: Callable[[str], fl
         finish = line.length_m - setbacks.get((run.key, run.path[-1]), 0.0)
         if finish - start <= longest_m(run.member) + 1e-9:
             continue
-        stations = _stations(frame, run, start, finish, longest_m(run.member), backwards=turn % 2 == 1)
+        marks = [start, *(c.station_m for c in frame.on[run.key] if c.joint in run.splices), finish]
+        stations = [
+            station
+            for a, b in pairwise(marks)
+            if b - a > longest_m(run.member) + 1e-9
+            for station in _stations(frame, run, a, b, longest_m(run.member), backwards=turn % 2 == 1)
+        ]
+        if not stations:
+            continue
         turn += 1
         keys = tuple(f"{run.key} coupling {i + 1}" for i in range(len(stations)))
         for key, station in zip(keys, stations):

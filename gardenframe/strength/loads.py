@@ -121,7 +121,7 @@ def _plants(setting: Setting, shares: Mapping[str, list[Share]]) -> Iterator[Cas
         if panel.plant and setting.condition == "grown":
             sides = panel_sides_m(setting.frame, panel)
             row_m = sides[0] if panel.outline else 2 * sides[1]  # a row at each foot of an arch
-            mass = setting.plants[panel.plant].stage_mass_kg_per_m(setting.stage) * row_m
+            mass = setting.plants[panel.plant].stage_mass_kg_per_m(setting.stage) * row_m * panel.row_share
             pressure = mass * g / setting.area_m2(panel)
             loads += evenly(setting.frame, panel, (0.0, 0.0, -pressure), shares)
     if loads:
