@@ -17,7 +17,7 @@ DISCHARGE_RATIO = constants.value("discharge_ratio")
 WIND_OPENING_RATIO = constants.value("wind_opening_ratio")
 ONE_SIDED_WIND_RATIO = constants.value("one_sided_wind_ratio")
 INSIDE_FILM_M2_K_PER_W = constants.value("inside_film_m2_k_per_w")
-FAN_M3_PER_S_M2 = constants.value("fan_m3_per_s_m2")
+FAN_M_PER_S = constants.value("fan_m_per_s")
 MAGNUS_RATIO, MAGNUS_DEGC = 17.62, 243.12
 ZERO_K, SECONDS = 273.15, 3600
 ROUNDS = 60
@@ -90,11 +90,11 @@ def vent_area_m2(flow_m3_per_s: float, vent_m_per_s: float) -> float:
     return flow_m3_per_s / vent_m_per_s
 
 
-@formula(result="Q_f", symbols={"floor_m2": "A_f", "FAN_M3_PER_S_M2": "q"}, source="house-air", kind="empirical",
-         coefficients={"FAN_M3_PER_S_M2": "m³/(s m²)"}, example={"floor_m2": 26.76})  # fmt: skip
+@formula(result="Q_f", symbols={"floor_m2": "A_f", "FAN_M_PER_S": "q"}, source="house-air",
+         example={"floor_m2": 26.76})  # fmt: skip
 def fan_m3_per_s(floor_m2: float) -> float:
     """Summer fan by floor area, 10 cubic feet a minute for each square foot. [m3/s]"""
-    return FAN_M3_PER_S_M2 * floor_m2
+    return FAN_M_PER_S * floor_m2
 
 
 @formula(result="N", symbols={"flow_m3_per_s": "Q_f", "volume_m3": "V", "SECONDS": "k"}, source="geometry",
