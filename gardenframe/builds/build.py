@@ -16,6 +16,7 @@ from gardenframe.errors import InputError
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.strength.standing import Anchoring
 
 if TYPE_CHECKING:
     from gardenframe.strength.cases import Case
@@ -98,9 +99,9 @@ class Build(abc.ABC):
         """Return further load cases, soil or water: a build may add cases, never drop one."""
         return ()
 
-    def anchoring(self) -> Mapping[str, Mapping[str, float]]:
-        """Return what the reader chose of the anchors, by base or joint: depth_m, ballast_kg, screws and so on."""
-        return {}
+    def anchoring(self) -> Anchoring:
+        """Return what the reader chose of the anchors: depths, ballast, whether a bed has a bottom."""
+        return Anchoring()
 
     def checks(self, plan: Any) -> "Iterable[CheckRow]":
         """Return further rows for the table of checks."""

@@ -20,6 +20,7 @@ from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector, add, times
 from gardenframe.materials import coverings, members, plants, usual
 from gardenframe.materials.shop import Shop
+from gardenframe.strength.standing import Anchoring
 from gardenframe.working import Step
 
 FORMS = (("flat", "flat"), ("A-frame", "A-frame, two leaning panels"), ("sloped", "sloped, with props"))
@@ -54,7 +55,7 @@ class Trellis(Build):
 
     key: ClassVar[str] = "trellis"
     title: ClassVar[str] = "Trellis"
-    stronger: ClassVar[tuple[str, ...]] = ("tube", "bays", "braces", "stays", "base", "joining", "covering")
+    stronger: ClassVar[tuple[str, ...]] = ("tube", "bays", "braces", "stays", "bottom", "buried_m", "base", "joining", "covering")
 
     form: str = fields.choice("flat", FORMS, "Form", "Flat stands upright; an A stands by itself; a slope leans back.")
     width_m: float = fields.length(
@@ -105,6 +106,10 @@ class Trellis(Build):
         0.91, 0.4, 2.4, "Bed width", "Front to back, outside.", first=False, group="Base",
         when=(("base", ("timber bed", "tube bed")), ("form", ("flat",))), datum="outside",
     )  # fmt: skip
+    bottom: bool = fields.flag(
+        True, "Bottom under the soil", "A mesh fixed to the bed below the soil: its weight then holds the trellis down.",
+        first=False, group="Base", when=(("base", ("timber bed", "tube bed")),),
+    )  # fmt: skip
     spread_m: float = fields.length(
         0.9, 0.3, 3.0, "Spread", "Between the feet of the two panels.", when=(("form", ("A-frame",)),),
         datum="centre to centre",
@@ -151,15 +156,15 @@ class Trellis(Build):
         },
         "Cucumbers on an A (school plot, invented)": {
             "form": "A-frame", "width_m": 1.83, "height_m": 1.5, "spread_m": 1.1, "bays": 2, "mid_rails": 1,
-            "plant": "cucumber", "base": "stakes", "tube": "emt-3/4",
+            "plant": "cucumber", "base": "stakes", "tube": "emt-3/4", "buried_m": 0.6,
         },
         "Melons on a slope (plot 2, invented)": {
             "form": "sloped", "width_m": 2.4, "height_m": 1.3, "slope_deg": 55.0, "bays": 2, "mid_rails": 2,
-            "plant": "melon", "base": "stakes", "covering": "welded-mesh-6x6-10ga",
+            "plant": "melon", "base": "stakes", "covering": "welded-mesh-6x6-10ga", "buried_m": 0.6,
         },
         "Sweet peas along a path, with stays (gate border, invented)": {
             "width_m": 3.6, "height_m": 1.8, "bays": 3, "base": "sleeves", "stays": "end posts", "plant": "sweet-pea",
-            "joining": "bolted",
+            "joining": "bolted", "buried_m": 0.6,
         },
     }  # fmt: skip
 
@@ -227,9 +232,11 @@ class Trellis(Build):
         spacing = lengths.rail_spacing_mm.shown(levels[0] * 1000, levels[-1] * 1000, self.mid_rails + 1, system=system)
         yield "Rails", [spacing]
 
-    def anchoring(self) -> dict[str, dict[str, float]]:
-        """Return how deep stakes and sleeves are driven."""
-        return {base: {"depth_m": self.buried_m} for base in ("stake", "stay stake", "sleeve")}
+    def anchoring(self) -> Anchoring:
+        """Return how deep stakes and sleeves are driven, and whether the bed lifts its soil."""
+        driven = {base: {"depth_m": self.buried_m} for base in ("stake", "stay stake", "sleeve")}
+        in_bed = self.base in ("timber bed", "tube bed")
+        return Anchoring(options=driven, bed=("bottom" if self.bottom else "open") if in_bed else "auto")
 
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield what holds the feet."""
@@ -347,7 +354,7 @@ class _Laid:
             self.leaning(panel, y, slant, self.rail_heights(top), ("apex",), tie=True)
         for i, x in enumerate(self.x_m):
             self.put(f"apex {i + 1}", (x, build.spread_m / 2, self.top_m))
-        for i in (0, build.bays):
+        for i in range(build.bays + 1):
             ends = [f"{panel} {i + 1} tie" for panel in ("front", "back")]
             self.line(f"tie {i + 1}", "tie", ends, first=0, side=(-1.0, 0.0, 0.0))
 
@@ -400,7 +407,7 @@ class _Laid:
             keys |= {f"{name} {rail}": z for rail, z in heights.items()}
             if braced and i in (0, self.build.bays):
                 keys[f"{name} brace"] = heights["top"] - braced
-            if tie and i in (0, self.build.bays):
+            if tie:
                 keys[f"{name} tie"] = self.between(heights)
             if prop_z:
                 keys[f"{name} prop"] = prop_z

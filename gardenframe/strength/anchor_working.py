@@ -29,10 +29,13 @@ def _steps(row: CheckRow, foot: Foot, system: str) -> list[Step]:
         if row.kind == "paved":
             return [holding.paved_hold_n_m.shown(*given, system=system)]
         push, turn = float(foot.push_n[at]), float(foot.turn_n_m[at])
-        asked = holding.embedded_demand_n_m.shown(push, turn, foot.depth_m, system=system)
         if row.kind == "driven":
-            lasting = float(foot.lasting_ratio[at])
-            return [asked, holding.driven_side_hold_n_m.shown(**foot.driven, lasting_ratio=lasting, system=system)]
+            rubbed = holding.rubbed_push_n.shown(push, foot.friction_ratio, float(foot.down_n[at]), system=system)
+            left, lasting = float(foot.soil_push_n[at]), float(foot.lasting_ratio[at])
+            asked = holding.embedded_demand_n_m.shown(left, turn, foot.depth_m, system=system)
+            held = holding.driven_side_hold_n_m.shown(**foot.driven, lasting_ratio=lasting, system=system)
+            return [rubbed, asked, held]
+        asked = holding.embedded_demand_n_m.shown(push, turn, foot.depth_m, system=system)
         return [asked, holding.embedded_hold_n_m.shown(*given, system=system)]
     if row.kind == "screws":
         return _screws(row, foot, system)

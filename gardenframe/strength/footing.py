@@ -155,15 +155,16 @@ class Foot:
 
     @property
     def driven(self) -> dict[str, float]:
-        """Numbers of a driven stake."""
+        """Numbers of a driven stake; soil counts where it is softer than the lawn of the test when wet."""
+        wet = constants.value("stake_wet_share")
         return {
             "hold_n": constants.value("stake_hold_n"),
             "depth_m": self.depth_m,
             "width_m": self.width_m,
             "tested_depth_m": constants.value("stake_tested_depth_mm") / 1000,
             "tested_width_m": constants.value("stake_tested_width_mm") / 1000,
-            "wet_ratio": constants.value("stake_wet_share"),
-            "soil_ratio": self.ground.soil_ratio,
+            "wet_ratio": wet,
+            "soil_ratio": min(1.0, self.ground.soil_ratio / wet),
             "spread_ratio": constants.value("stake_spread"),
         }
 
@@ -192,7 +193,19 @@ class Foot:
         """What its soil is asked for: (combinations). [N m]"""
         if self.in_soil == "paved":
             return self.turn_n_m
-        return self.push_n * self.depth_m + 1.09 * self.turn_n_m  # embedded_demand_n_m, on arrays
+        return self.soil_push_n * self.depth_m + 1.09 * self.turn_n_m  # embedded_demand_n_m, on arrays
+
+    @cached_property
+    def down_n(self) -> Floats:
+        """What presses it on the ground: (combinations). [N]"""
+        return np.maximum(-self.force_n[:, 2], 0.0)
+
+    @cached_property
+    def soil_push_n(self) -> Floats:
+        """Side force left for the soil beside it, a driven one also rubbing on the ground: (combinations). [N]"""
+        if self.in_soil != "driven":
+            return self.push_n
+        return np.maximum(self.push_n - self.friction_ratio * self.down_n, 0.0)  # rubbed_push_n, on arrays
 
     @cached_property
     def soil_hold_n_m(self) -> Floats:

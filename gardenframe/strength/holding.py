@@ -27,6 +27,19 @@ def embedded_hold_n_m(lateral_pa_per_m: float, width_m: float, depth_m: float, s
     return short_ratio * lateral_pa_per_m * width_m * depth_m**3 / 7.02
 
 
+@formula(
+    result="P", symbols={"push_n": "H", "friction": "mu", "down_n": "N"}, source="ibc-1806-memory",
+    example={"push_n": 90.0, "friction": 0.25, "down_n": 200.0},
+)  # fmt: skip
+def rubbed_push_n(push_n: float, friction: float, down_n: float) -> float:
+    """Side force that is left for the soil beside a driven foot once friction under it is used up. [N]
+
+    >>> rubbed_push_n(90.0, 0.25, 200.0)
+    40.0
+    """
+    return max(push_n - friction * down_n, 0)
+
+
 @formula(result="M_a", symbols=POST | {"short_ratio": "c"}, source="ibc-1807-3", example=ONE_POST | {"short_ratio": 2})
 def paved_hold_n_m(lateral_pa_per_m: float, width_m: float, depth_m: float, short_ratio: float) -> float:
     """Moment at the ground of a post that paving holds there: d² = 4.25 M/(S d b). [N m]"""

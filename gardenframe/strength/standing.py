@@ -27,6 +27,25 @@ from gardenframe.strength.stiffness import Model, respond
 
 
 @dataclass(frozen=True, kw_only=True)
+class Anchoring:
+    """What the reader chose of the anchors; the rest is usual.
+
+    Parameters
+    ----------
+    options : mapping
+        By base or joint: depth_m, width_m, screws, ballast_kg, tested_n, grip_n, friction.
+    bed : str
+        auto, none, open (boards lift out of the soil) or bottom (the soil is lifted with them).
+    fill : str
+        Soil in the bed.
+    """
+
+    options: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    bed: str = "auto"
+    fill: str = "topsoil"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Standing:
     """A frame with all that stands on it, and whether it carries that.
 
@@ -50,8 +69,8 @@ class Standing:
         Growth stage of the plants.
     order : str
         amplified (live) or second (at rest).
-    anchoring : mapping
-        What the reader chose of the anchors, by base or joint: depth_m, ballast_kg and so on, as `anchors` has it.
+    anchoring : Anchoring
+        What the reader chose of the anchors.
     """
 
     frame: Frame
@@ -63,7 +82,7 @@ class Standing:
     condition: str = "grown"
     stage: str = "full"
     order: str = "second"
-    anchoring: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    anchoring: Anchoring = field(default_factory=Anchoring)
     _model: list[Model] = field(default_factory=list, repr=False, compare=False)  # shared with `under`
 
     @cached_property
@@ -111,7 +130,11 @@ class Standing:
 
     def anchored(self, response: Response, combinations: Sequence[Combination]) -> Anchors:
         """Return what holds this frame under a response to combinations of its cases."""
-        return anchors(response, self.frame, self.site, self.members, combinations, options=self.anchoring)
+        chosen = self.anchoring
+        return anchors(
+            response, self.frame, self.site, self.members, combinations,
+            options=chosen.options, bed=chosen.bed, fill=chosen.fill,
+        )  # fmt: skip
 
     @property
     def rows(self) -> tuple[CheckRow, ...]:
