@@ -73,7 +73,7 @@ def foot(
 def foot_needs(frame: Frame, tube: str) -> Iterator[Need]:
     """Yield what is bought to hold the supports of a frame, by their bases."""
     bought = {
-        "strap": ((f"strap-2-{tube}", 1), ("screw-wood-10", 2)),
+        "strap": ((f"strap-2-{tube}", 1), ("lag-1/4", 2)),
         "stake": (("stake-rebar-900", 1),),
         "stay stake": (("stake-rebar-900", 1), (f"strap-2-{tube}", 1), ("bolt-m6-60", 1), ("cap-stake", 1)),
         "sleeve": ((f"sleeve-{tube}", 1),),

@@ -37,7 +37,7 @@ FIXINGS = {"ties": ("tie-200", 1.0), "wire": ("tie-wire", 0.3), "woven": ("woven
 RAIL = {"bott": "bottom rail", "top": "top rail", "rail": "{}"}  # level -> name of its rail
 COUNTED = ("strap", "stake", "stay stake", "sleeve", "foot")  # bases that take time, one each
 HOLD = {  # base -> how the feet are held, and with what
-    "timber bed": ("Screw a strap round each post at both marks on the bed.", "drill, screws, straps"),
+    "timber bed": ("Screw a strap round each post at both marks on the bed, two lag screws each.", "drill, lag screws, straps"),
     "tube bed": ("Fill the bed behind and in front of the posts; tread the soil firm.", "shovel"),
     "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
     "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
@@ -147,7 +147,7 @@ class Trellis(Build):
     examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {
         "Pole beans in a 6 ft bed (plot 4, invented)": {},
         "Peas, low and light (plot 7, invented)": {
-            "width_m": 1.22, "height_m": 1.07, "bays": 1, "mid_rails": 0, "plant": "pea", "tube": "emt-1/2",
+            "width_m": 1.22, "height_m": 1.07, "bays": 1, "mid_rails": 0, "plant": "pea", "tube": "emt-3/4",
             "covering": "trellis-net-100", "bed_depth_m": 0.2,
         },
         "Tomatoes on a tube bed (plot 11, invented)": {

@@ -262,6 +262,7 @@ def sections() -> Iterator[Section]:
     """Yield the sections of a plan in the order of the page."""
     yield Section("drawing", "Drawing", drawing_page, drawing_line)
     yield Section("ratios", "Will it stand", standing.ratios_page, standing.ratios_line, slow=True)
+    yield Section("anchors", "What holds it down", standing.anchors_page, standing.anchors_line, slow=True)
     yield Section(
         "limits", "When to take the cover off", standing.limits_page, standing.limits_line, slow=True, at_rest=True
     )

@@ -8,6 +8,7 @@ from gardenframe.materials.beaufort import mean_wind_m_per_s, row_of_gust
 from gardenframe.output.bars import Ratio, ratio_bars, ratio_words
 from gardenframe.output.drawings import drawing
 from gardenframe.road import Plan
+from gardenframe.strength.anchors import factor_of
 from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
 from gardenframe.strength.rows import CheckRow, worst
 from gardenframe.strength.shape import case_arrows, deflected
@@ -24,13 +25,18 @@ LOW_LIMITS = (
 
 
 def rows_by_worst(plan: Plan) -> list[CheckRow]:
-    """Return the rows of checks and anchors, the hardest worked first."""
+    """Return the rows of the frame's checks, the hardest worked first."""
     return sorted(plan.check_rows, key=lambda row: -row.ratio)
+
+
+def anchors_by_worst(plan: Plan) -> list[CheckRow]:
+    """Return the rows of what holds it, the hardest worked first."""
+    return sorted(plan.standing.anchors.rows, key=lambda row: -row.ratio)
 
 
 def strength_card(plan: Plan) -> Card:
     """Return the key number of strength: the highest ratio, and what it means."""
-    row = rows_by_worst(plan)[0]
+    row = max((*rows_by_worst(plan), *anchors_by_worst(plan)), key=lambda row: row.ratio)
     number = "over 99" if row.ratio > 99 else f"{row.ratio:.2f}"
     told = "over its limit" if row.ratio > 1 else "of its limit"
     return Card("ratio", "Hardest worked", number, f"{told}: {row.check.split(':')[0]}")
@@ -71,7 +77,7 @@ def said_of(plan: Plan, case: str) -> str:
 
 def advice(plan: Plan) -> str:
     """Return what to do where a check is over its limit; nothing where none is."""
-    over = [row for row in rows_by_worst(plan) if row.ratio > 1]
+    over = [row for row in (*rows_by_worst(plan), *anchors_by_worst(plan)) if row.ratio > 1]
     if not over:
         return ""
     names = ", ".join(dict.fromkeys(row.check.split(":")[0] for row in over))
@@ -87,6 +93,33 @@ def ratios_line(plan: Plan, reader: Reader) -> str:
     """Return the highest ratio in words."""
     row = rows_by_worst(plan)[0]
     return f"hardest worked: {row.check.split(':')[0]} {ratio_words(row.ratio)}"
+
+
+def anchors_page(plan: Plan, reader: Reader) -> str:
+    """Return what holds the build down and in place: each as a bar, and how many times what pulls is held."""
+    rows = anchors_by_worst(plan)
+    found = plan.standing.anchors
+    if not rows:
+        return note("Nothing holds it: it stands free.") + sentences(found.unchecked)
+    bars = ratio_bars(
+        [Ratio(row.check, row.ratio, asked(row, reader)) for row in rows], reader.width_px, title="Anchors"
+    )
+    columns = (Column("Check"), Column("When"), Column("Where"), Column("Holds over pulls", number=True))
+    listed = [(row.check, said_of(plan, row.case), row.where, held_over_pulls(row)) for row in rows]
+    kept = [*found.cautions, *found.unchecked]
+    return bars + table("What holds, and how surely", columns, listed) + (sentences(kept) if kept else "")
+
+
+def held_over_pulls(row: CheckRow) -> str:
+    """Return the factor between what holds and what pulls, in words where nothing pulls."""
+    factor = factor_of(row)
+    return "nothing pulls" if math.isinf(factor) else f"{factor:.2f}"
+
+
+def anchors_line(plan: Plan, reader: Reader) -> str:
+    """Return the anchor that is nearest to giving."""
+    rows = anchors_by_worst(plan)
+    return f"{rows[0].check}: {ratio_words(rows[0].ratio)}" if rows else "it stands free"
 
 
 def limits_page(plan: Plan, reader: Reader) -> str:

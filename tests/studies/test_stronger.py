@@ -25,7 +25,7 @@ def test_changes_are_what_a_fresh_plan_says():
     """Before, after and cost of each change agree with plans made anew; sorted by cost for each m/s; all gain."""
     given = gardenframe.plan(Trellis())
     found = changes(given)
-    assert len(found) >= 3
+    assert len(found) >= 2
     assert [c.cost_of_a_metre_per_s for c in found] == sorted(c.cost_of_a_metre_per_s for c in found)
     for change in (found[0], found[-1]):
         fresh = gardenframe.plan(change.build, live=True)

@@ -24,7 +24,17 @@ def test_every_ratio_is_the_plans(plan, system):
     for _, row in plan.checks.iterrows():
         assert row["check"] in text
         assert f">{row['ratio']:.2f}<" in text
-    assert page.strength_card(plan).number == f"{plan.checks['ratio'].max():.2f}"
+    hardest = max(plan.checks["ratio"].max(), plan.anchors["ratio"].max())
+    assert page.strength_card(plan).number == f"{hardest:.2f}"
+
+
+def test_every_anchor_is_the_plans(plan):
+    """Each row of the table of anchors stands on the page with what holds over what pulls."""
+    text = page.anchors_page(plan, Reader())
+    for _, row in plan.anchors.iterrows():
+        assert row["check"] in text
+        if row["demand"] > 1:
+            assert f">{row['capacity'] / row['demand']:.2f}<" in text
 
 
 def test_over_its_limit_says_what_to_change(plan):
@@ -32,7 +42,7 @@ def test_over_its_limit_says_what_to_change(plan):
     assert plan.checks["ratio"].max() > 1
     assert "over the limit" in page.ratios_page(plan, Reader())
     calm = gardenframe.plan(Trellis(), Site(wind_m_per_s=12.0, wind_kind="forecast"))
-    assert calm.checks["ratio"].max() < 1
+    assert max(calm.checks["ratio"].max(), calm.anchors["ratio"].max()) < 1
     assert "over the limit" not in page.ratios_page(calm, Reader())
 
 
