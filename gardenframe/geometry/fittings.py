@@ -9,13 +9,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from gardenframe.errors import FittingError
-from gardenframe.geometry.frame import Contact, Frame
-from gardenframe.geometry.vectors import Vector, angle_deg, distance, dot
+from gardenframe.geometry.frame import Contact, Frame, Part
+from gardenframe.geometry.vectors import Vector, angle_deg, distance, dot, minus, times, unit
 from gardenframe.materials.fittings import LABELS, FittingRow
 from gardenframe.materials.members import Member
 
 SQUARE_DEG = 2.0  # a fitting made at a right angle takes this much more or less (common practice, no source)
 SQUARE_SIN, SQUARE_COS = math.sin(math.radians(SQUARE_DEG)), math.cos(math.radians(SQUARE_DEG))
+HINGE_REACH_M = 0.1  # a joint of two parts farther than this from the axis is a latch
 TOUCHING_M = 0.002  # tubes side by side may be this much nearer than touching
 Index = Mapping[tuple[str, str, str, str, int], FittingRow]
 
@@ -25,7 +26,7 @@ class Fitted:
     """What is put on at one joint.
 
     `setbacks` gives, by run, how far its end stops short of the joint along its axis [m]; negative where it reaches
-    beyond. `angles_deg` are those between the tubes. `row` is none for a cap.
+    beyond. `angles_deg` are those between the tubes. `row` is none for a cap, and where two parts meet.
     """
 
     joint: str
@@ -68,6 +69,8 @@ def _fit_joint(
         return None
     if len(contacts) == 1:
         return _alone(frame, contacts[0], index)
+    if len({frame.runs[contact.run].part for contact in contacts}) == len(contacts):
+        return _between_parts(frame, joint, contacts)
     if frame.joining == "bolted":
         return _bolted(frame, joint, contacts, index, members)
     sizes = _sizes(frame, contacts)
@@ -99,6 +102,23 @@ def _alone(frame: Frame, contact: Contact, index: Index) -> Fitted | None:
     return Fitted(
         joint=contact.joint, fitting="cap", key=None, size=run.member, count=1, angles_deg=(), setbacks={}, row=None
     )
+
+
+def _between_parts(frame: Frame, joint: str, contacts: Sequence[Contact]) -> Fitted:
+    """Return the hinge of a part that turns, where its axis is near, else a latch; the build says what is bought."""
+    mine = {frame.runs[contact.run].part for contact in contacts}
+    turning = [part for part in frame.parts if part.key in mine and part.motion == "hinged"]
+    word = "hinge" if any(_near_axis(part, frame.joints[joint].at) for part in turning) else "latch"
+    return Fitted(
+        joint=joint, fitting=word, key=None, size=frame.runs[contacts[0].run].member, count=1, angles_deg=(),
+        setbacks={}, row=None,
+    )  # fmt: skip
+
+
+def _near_axis(part: Part, point: Vector) -> bool:
+    along = unit(part.axis)
+    arm = minus(point, part.axis_at)
+    return distance(arm, times(along, dot(arm, along))) <= HINGE_REACH_M
 
 
 def _bolted(

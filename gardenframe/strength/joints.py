@@ -19,6 +19,7 @@ from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.response import Response
 from gardenframe.strength.rows import CheckRow
 
+LATCH_N_M_PER_RAD = 1.0  # a latch or a rest holds in place and hardly stops turning
 END, THROUGH, COUPLED, BOLTED = "end", "through", "coupled", "bolted"
 KINDS = {
     "slip": ("joint: tube slides in its fitting", "N"),
@@ -64,7 +65,10 @@ def joint_springs(frame: Frame, fitted: Sequence[Fitted]) -> dict[tuple[str, str
 
     The solver takes one run that passes as the body of the joint; the others turn against it.
     """
-    return {
+    latches = {
+        (f.joint, c.run): LATCH_N_M_PER_RAD for f in fitted if f.fitting == "latch" for c in frame.contacts[f.joint]
+    }
+    return latches | {
         (held.fitted.joint, held.contact.run): held.fitted.row.rotation_n_m_per_rad
         for held in held_runs(frame, fitted)
         if held.fitted.row is not None
