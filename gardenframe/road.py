@@ -15,7 +15,7 @@ from gardenframe.builds import method, shown
 from gardenframe.builds.build import Build
 from gardenframe.costs.bill import BillRow, Cost, Need, bill_rows, total
 from gardenframe.costs.cutting import CuttingPlan, plan_cuts
-from gardenframe.geometry.coverings import Covered, cover
+from gardenframe.geometry.coverings import Covered, cover, sheets_of
 from gardenframe.geometry.fittings import Fitted, fit
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.pieces import Piece, cut_pieces
@@ -128,12 +128,11 @@ class Plan:
 
     @cached_property
     def covered(self) -> tuple[Covered, ...]:
-        """How each panel that has a covering is covered."""
+        """How each panel that has a covering, or each sheet of panels, is covered."""
         rolls, prices = load_rolls().values(), self.shop.prices
         return tuple(
-            cover(self.frame, panel, rolls, lambda key: prices.price(key).usual)
-            for panel in self.frame.panels
-            if panel.covering
+            cover(self.frame, sheet, rolls, lambda key: prices.price(key).usual)
+            for sheet in sheets_of(self.frame.panels)
         )
 
     @cached_property

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from gardenframe.geometry import lengths
-from gardenframe.geometry.coverings import panel_sides_m
+from gardenframe.geometry.coverings import sheet_sides_m
 from gardenframe.working import Step
 
 Shown = tuple[str, list[Step]]
@@ -48,8 +48,8 @@ def _total_mm(plan: Any, key: str) -> float:
 
 
 def _strips(plan: Any, covered: Any, system: str) -> Step:
-    panel = next(panel for panel in plan.frame.panels if panel.key == covered.panel)
-    sides = panel_sides_m(plan.frame, panel)
+    sheet = [panel for panel in plan.frame.panels if panel.key in covered.panels]
+    panel, sides = sheet[0], sheet_sides_m(plan.frame, sheet)
     width = sides[0] if covered.strips.strips[0].across else sides[1]
     return lengths.strips_across.shown(
         (width + 2 * panel.wrap_m) * 1000, covered.roll_width_m * 1000, panel.overlap_m * 1000, system=system

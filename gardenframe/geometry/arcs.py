@@ -142,6 +142,24 @@ class Centreline:
         return drawn
 
 
+def part_of(line: Centreline, from_m: float, to_m: float) -> Centreline:
+    """Return the part of a line between two stations.
+
+    >>> part_of(straight_line((0, 0, 0), (3, 0, 0)), 1.0, 2.5).length_m
+    1.5
+    """
+    kept: list[Straight | Arc] = []
+    for piece, start in zip(line.pieces, line.starts_m):
+        a, b = max(from_m - start, 0.0), min(to_m - start, piece.length_m)
+        if b - a <= TOUCH_M:
+            continue
+        if isinstance(piece, Straight):
+            kept.append(Straight(piece.point(a), piece.point(b)))
+        else:
+            kept.append(Arc(piece.point(a), piece.centre, piece.axis, (b - a) / piece.radius_m))
+    return Centreline(tuple(kept))
+
+
 def straight_line(start: Vector, end: Vector) -> Centreline:
     """Centreline of one straight piece."""
     return Centreline((Straight(start, end),))

@@ -74,7 +74,7 @@ def area_vector_m2(line: Centreline) -> Vector:
 def panel_area_m2(frame: Frame, panel: Panel) -> float:
     """Area of a panel less its holes; of a swept strip, its developed area. [m²]"""
     if panel.swept:
-        a, b = (frame.lines[key] for key in panel.swept)
+        a, b = frame.sweep(panel)
         return (a.length_m + b.length_m) / 2 * _apart_m(a, b)
     if panel.outline is None:
         raise FrameError(f"panel {panel.key}", "it has neither an outline nor two runs to sweep between")
@@ -104,7 +104,7 @@ def flat(name: str, line: Centreline) -> None:
 def panel_sides_m(frame: Frame, panel: Panel) -> tuple[float, float]:
     """Sides of the smallest rectangle along the panel's first edge that holds it: along it, and across. [m]"""
     if panel.swept:
-        a, b = (frame.lines[key] for key in panel.swept)
+        a, b = frame.sweep(panel)
         return max(a.length_m, b.length_m), _apart_m(a, b)
     line = panel.outline
     if line is None:
@@ -185,39 +185,63 @@ class Covered:
     fixing: str
     fixings: int
     fixing_each: float
+    panels: tuple[str, ...] = ()  # those of the sheet
 
 
-def cover(frame: Frame, panel: Panel, rolls: Iterable[Roll], price: Callable[[str], float]) -> Covered:
-    """Return how a panel is covered at the least cost, then with the least roll.
+def sheets_of(panels: Iterable[Panel]) -> list[tuple[Panel, ...]]:
+    """Return the panels that have a covering, those of one sheet together."""
+    found: dict[tuple[str, str], list[Panel]] = {}
+    for panel in panels:
+        if panel.covering:
+            found.setdefault(("sheet", panel.sheet) if panel.sheet else ("panel", panel.key), []).append(panel)
+    return [tuple(sheet) for sheet in found.values()]
+
+
+def sheet_sides_m(frame: Frame, panels: Sequence[Panel]) -> tuple[float, float]:
+    """Sides of the rectangle that panels side by side take: the longest first side, the sum of those across. [m]"""
+    sides = [panel_sides_m(frame, panel) for panel in panels]
+    return max(side[0] for side in sides), sum(side[1] for side in sides)
+
+
+def cover(
+    frame: Frame, panel: Panel | Sequence[Panel], rolls: Iterable[Roll], price: Callable[[str], float]
+) -> Covered:
+    """Return how a panel, or a sheet of panels, is covered at the least cost, then with the least roll.
 
     Raises
     ------
     FrameError
-        Where no roll is long enough for one strip.
+        Where no roll is long enough for one strip, or wide enough for a covering in one piece.
     """
+    sheet = (panel,) if isinstance(panel, Panel) else tuple(panel)
+    panel = sheet[0]
+    name = panel.sheet or panel.key
     if panel.covering is None:
-        raise FrameError(f"panel {panel.key}", "it has no covering")
-    area, sides = panel_area_m2(frame, panel), panel_sides_m(frame, panel)
+        raise FrameError(f"panel {name}", "it has no covering")
+    area, sides = sum(panel_area_m2(frame, one) for one in sheet), sheet_sides_m(frame, sheet)
     found = []
     for roll in rolls:
         if roll.covering != panel.covering:
             continue
-        for way in strips(panel.key, sides, area, roll.width_mm / 1000, panel.overlap_m, panel.wrap_m):
+        for way in strips(name, sides, area, roll.width_mm / 1000, panel.overlap_m, panel.wrap_m):
+            if panel.one_piece and len(way.strips) > 1:
+                continue
             a_roll = int(roll.length_mm / 1000 / way.strips[0].length_m + 1e-9)
             if a_roll:
                 bought = math.ceil(len(way.strips) / a_roll)
                 found.append((bought * price(roll.key), way.length_m, roll.key, roll, way, bought))
     if not found:
         longest = min(sides) + 2 * panel.wrap_m
-        raise FrameError(
-            f"panel {panel.key}",
-            f"no roll of {panel.covering} gives a strip of {longest:.2f} m",
-            "Choose another covering.",
+        what = (
+            f"a piece of {longest:.2f} m by {max(sides) + 2 * panel.wrap_m:.2f} m"
+            if panel.one_piece
+            else (f"a strip of {longest:.2f} m")
         )
+        raise FrameError(f"panel {name}", f"no roll of {panel.covering} gives {what}", "Choose another covering.")
     _, length, _, roll, way, bought = min(found, key=lambda one: one[:3])
-    carried = [frame.lines[key].length_m for key in panel.carried_by]
+    carried = _carried_m(frame, sheet)
     return Covered(
-        panel=panel.key,
+        panel=name,
         covering=panel.covering,
         area_m2=area,
         roll=roll.key,
@@ -228,4 +252,15 @@ def cover(frame: Frame, panel: Panel, rolls: Iterable[Roll], price: Callable[[st
         fixing=panel.fixing,
         fixings=0 if panel.fixing == "woven" else ties(carried, panel.fixing_spacing_m),
         fixing_each=panel.fixing_each,
+        panels=tuple(one.key for one in sheet),
     )
+
+
+def _carried_m(frame: Frame, sheet: Sequence[Panel]) -> list[float]:
+    """Return the length of each run that carries a sheet, counted once; of a strip's runs, what it lies between. [m]"""
+    found: dict[str, float] = {}
+    for panel in sheet:
+        for key in panel.carried_by:
+            within = panel.between_m if panel.swept and key in panel.swept else None
+            found[key] = within[1] - within[0] if within else frame.lines[key].length_m
+    return list(found.values())

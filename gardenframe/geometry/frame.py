@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Any
 
 from gardenframe.errors import FrameError
-from gardenframe.geometry.arcs import TOUCH_M, Centreline, rounded, straight_line, turns_at
+from gardenframe.geometry.arcs import TOUCH_M, Centreline, part_of, rounded, straight_line, turns_at
 from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector, add, distance, dot, minus, size, times
 
@@ -112,9 +112,10 @@ class Support:
 class Panel:
     """A surface that takes a covering: a flat outline with holes, or a strip swept between two like runs.
 
-    `outline` closes on itself. `carried_by` lists the runs that carry it; `swept` names the two runs of a strip.
-    Strips of the covering overlap by `overlap_m` and wrap round the edges by `wrap_m`; fixings stand at most
-    `fixing_spacing_m` apart along every carrying run.
+    `outline` closes on itself. `carried_by` lists the runs that carry it; `swept` names the two runs of a strip, which
+    lies `between_m` two stations of theirs. Panels of one `sheet` lie side by side across their first sides and are
+    covered as one. Strips of the covering overlap by `overlap_m` and wrap round the edges by `wrap_m`; fixings stand at
+    most `fixing_spacing_m` apart along every carrying run.
     """
 
     key: str
@@ -123,6 +124,9 @@ class Panel:
     outline: Centreline | None = None
     holes: tuple[Centreline, ...] = ()
     swept: tuple[str, str] | None = None
+    between_m: tuple[float, float] | None = None  # of a strip: not where its runs go on into the ground
+    sheet: str = ""  # what it is covered together with
+    one_piece: bool = False  # covered from one strip of a roll, never joined
     plant: str | None = None  # what climbs it: its mass hangs there, its leaves stop wind
     row_share: float = 1.0  # of a row's mass that hangs on it: a row may climb a side and go on over a top
     part: str = "frame"
@@ -208,6 +212,24 @@ class Frame:
         if len(points) == 2:
             return straight_line(points[0], points[1])
         return rounded(points, run.bend_radius_m, run.key)
+
+    def sweep(self, panel: Panel) -> tuple[Centreline, Centreline]:
+        """Return the two lines that a strip is swept between, as far as it lies between them."""
+        if panel.swept is None:
+            raise FrameError(f"panel {panel.key}", "it is not swept between two runs")
+        first, second = (self._edge(run, panel.between_m) for run in panel.swept)
+        return first, second
+
+    def _edge(self, run: str, between_m: tuple[float, float] | None) -> Centreline:
+        if between_m is None:
+            return self.lines[run]
+        if (run, between_m) not in self._parts:
+            self._parts[run, between_m] = part_of(self.lines[run], *between_m)
+        return self._parts[run, between_m]
+
+    @cached_property
+    def _parts(self) -> dict[tuple[str, tuple[float, float]], Centreline]:
+        return {}
 
     @cached_property
     def contacts(self) -> dict[str, tuple[Contact, ...]]:

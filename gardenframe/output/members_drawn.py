@@ -142,7 +142,7 @@ def rings_of(frame: Frame, panel: Panel) -> list[list[Vector]]:
     if panel.outline:
         return [line.points(8.0)[:-1] for line in (panel.outline, *panel.holes)]
     if panel.swept:
-        one, other = (frame.lines[key].points(8.0) for key in panel.swept)
+        one, other = (line.points(8.0) for line in frame.sweep(panel))
         return [[*one, *reversed(other)]]
     return []
 

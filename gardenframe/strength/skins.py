@@ -109,7 +109,7 @@ class Skin:
         """Corners of its panels."""
         lines: list[Centreline] = []
         for panel in {patch.panel.key: patch.panel for patch in self.patches}.values():
-            lines += [panel.outline] if panel.outline else [self.frame.lines[key] for key in panel.swept or ()]
+            lines += [panel.outline] if panel.outline else self.frame.sweep(panel)
         return [point for line in lines for point in line.points(30.0)]
 
     def reach_m(self, blow: Vector) -> tuple[float, float]:

@@ -35,12 +35,13 @@ def stretches_of(frame: Frame, panel: Panel) -> tuple[Stretch, ...]:
     """
     if panel.swept is None:
         raise ValueError(f"{panel.key} is flat")
-    first, second = (frame.lines[key] for key in panel.swept)
-    return _stretches(first, minus(second.point(0.0), first.point(0.0)))
+    first, second = frame.sweep(panel)
+    from_m = panel.between_m[0] if panel.between_m else 0.0
+    return _stretches(first, minus(second.point(0.0), first.point(0.0)), from_m)
 
 
 @lru_cache(maxsize=1024)
-def _stretches(first: Centreline, reach: Vector) -> tuple[Stretch, ...]:
+def _stretches(first: Centreline, reach: Vector, from_m: float) -> tuple[Stretch, ...]:
     cuts = [*first.starts_m, *(first.length_m * i / 4 for i in (1, 2, 3)), *_quarters_of_roof(first)]
     for piece, start in zip(first.pieces, first.starts_m):
         if isinstance(piece, Arc):
@@ -52,7 +53,7 @@ def _stretches(first: Centreline, reach: Vector) -> tuple[Stretch, ...]:
     for a, b in pairwise(cuts):
         halfway, chord = (a + b) / 2, minus(first.point(b), first.point(a))
         middle = add(first.point(halfway), times(reach, 0.5))
-        found.append(Stretch(a, b, cross(chord, reach), middle, halfway / first.length_m))
+        found.append(Stretch(from_m + a, from_m + b, cross(chord, reach), middle, halfway / first.length_m))
     return tuple(found)
 
 

@@ -63,7 +63,10 @@ def ties(
     belly = constants.value("tie_belly_ratio") if belly_ratio is None else belly_ratio
     rows, unchecked = [], []
     for cover in covered:
-        cases = force_n.get(cover.panel)
+        cases: dict[str, float] = {}
+        for panel in cover.panels or (cover.panel,):
+            for key, force in force_n.get(panel, {}).items():
+                cases[key] = cases.get(key, 0.0) + force
         if not cases or not cover.fixings:
             continue
         fixing = fixings[cover.fixing]

@@ -61,7 +61,7 @@ def _skin_ratios(skin: Skin, blow: Vector, pressing: bool) -> list[float]:
 
 
 def _along(skin: Skin, panel: Panel, blow: Vector) -> tuple[float, float]:
-    lines = [panel.outline] if panel.outline else [skin.frame.lines[key] for key in panel.swept or ()]
+    lines = [panel.outline] if panel.outline else skin.frame.sweep(panel)
     reached = [dot(piece.start, blow) for line in lines for piece in line.pieces]
     reached += [dot(line.point(line.length_m), blow) for line in lines]
     return min(reached), max(reached)
@@ -69,13 +69,13 @@ def _along(skin: Skin, panel: Panel, blow: Vector) -> tuple[float, float]:
 
 def _arch_across(skin: Skin, panel: Panel, blow: Vector) -> Arch | None:
     """Return the arch of a strip where the wind blows across it."""
-    first, second = (skin.frame.lines[key] for key in panel.swept or ())
+    first, second = skin.frame.sweep(panel)
     ridge = unit(minus(second.point(0.0), first.point(0.0)))
     return arch_of(first) if abs(dot(ridge, blow)) < math.sqrt(ACROSS) else None
 
 
 def _starts_windward(skin: Skin, panel: Panel, blow: Vector) -> bool:
-    line = skin.frame.lines[(panel.swept or ("",))[0]]
+    line = skin.frame.sweep(panel)[0]
     return dot(line.point(0.0), blow) < dot(line.point(line.length_m), blow)
 
 
