@@ -1,6 +1,7 @@
 """An arch over a path between two beds: flat-topped, gabled, a half hoop, or bent twice; frames in a row, with net."""
 
 import dataclasses
+import math
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
@@ -9,7 +10,7 @@ from gardenframe.builds.build import Build
 from gardenframe.builds.feet import BASES, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
-from gardenframe.builds.walkway_arch_laid import BAY_LEAST_M, FEET_STEPS, Laid
+from gardenframe.builds.walkway_arch_laid import BAY_LEAST_M, BAY_MOST_M, FEET_STEPS, Laid
 from gardenframe.builds.walkway_arch_room import Room, room_of
 from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame
@@ -162,11 +163,15 @@ class WalkwayArch(Build):
     def fit_together(self) -> None:
         """Refuse sizes that do not go together, each with what would do."""
         walkway_arch_room.refuse(self)
-        if self.length_m / (self.frames - 1) < BAY_LEAST_M:
+        bay = self.length_m / (self.frames - 1)
+        if bay < BAY_LEAST_M:
             most = int(self.length_m / BAY_LEAST_M + 1e-9) + 1
-            raise self.wrong(
-                "frames", f"at most {most} in that length", f"They stand {both(BAY_LEAST_M)} apart or more."
-            )
+            needs = f"at most {most} in that length"
+            raise self.wrong("frames", needs, f"They stand {both(BAY_LEAST_M)} apart or more.")
+        if bay > BAY_MOST_M:
+            least = math.ceil(self.length_m / BAY_MOST_M - 1e-9) + 1
+            needs = f"at least {least} in that length"
+            raise self.wrong("frames", needs, f"They stand at most {both(BAY_MOST_M)} apart.")
 
     def frame(self, shop: Shop) -> Frame:
         """Return the arch as runs, supports and panels."""

@@ -21,14 +21,14 @@ from gardenframe.builds.walkway_arch_room import (
 )
 from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import Centreline, rounded, straight_line
-from gardenframe.geometry.coverings import outline, panel_area_m2
+from gardenframe.geometry.coverings import area_vector_m2, outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Run, Support
 from gardenframe.geometry.hoops import coupling_places_m
 from gardenframe.geometry.scene import Body, Dimension
-from gardenframe.geometry.vectors import Vector, cross, times, unit
+from gardenframe.geometry.vectors import Vector, cross, size, times, unit
 from gardenframe.materials.shop import Shop
 
-BAY_LEAST_M = 0.3
+BAY_LEAST_M, BAY_MOST_M = 0.3, 3.0  # from frame to frame; beyond, no tube along the path finds a coupling
 TAIL_M = 0.06  # a tube along the path reaches this and its own diameter beyond the outer frames
 CORNER_M = 0.12  # from a corner, an apex or a bend to the nearest tube along the path
 APART_LEAST_M = 0.10  # between tubes along the path over the top
@@ -72,10 +72,11 @@ class Laid:
         self._along_runs()
         if self.build.braces:
             self._braces()
-        bare = Frame.of(self.joints.values(), self.runs, self.supports)
-        return replace(
-            bare,
-            panels=tuple(self._panels(bare)),
+        return Frame.of(
+            self.joints.values(),
+            self.runs,
+            self.supports,
+            panels=tuple(self._panels()),
             bodies=tuple(self._bodies()),
             dimensions=tuple(self._dimensions()),
         )
@@ -302,10 +303,11 @@ class Laid:
 
     # --- what covers it
 
-    def _panels(self, bare: Frame) -> Iterator[Panel]:
+    def _panels(self) -> Iterator[Panel]:
         """Yield the sides and the top; each row of plants hangs on its side and on its half of the top, by area."""
         made = [*self._walls(), *self._tops()]
-        areas = {panel.key: panel_area_m2(bare, panel) for panel in made}
+        strip = self.line.length_m * self.y_m[1]
+        areas = {p.key: size(area_vector_m2(p.outline)) if p.outline else strip for p in made}
         sides = sum(area for key, area in areas.items() if key.endswith("side"))
         share = sides / sum(areas.values())
         for panel in made:

@@ -134,7 +134,8 @@ class Foot:
             soil = self.ground.loose if anchor.rests == "fill" else self.ground.soil
             return holding.skin_hold_n(*self.skin(soil))
         if anchor.up == "grip":
-            return np.minimum(self.chosen("grip_n", anchor.grip_n), self.screw_n(anchor)[1] * lasts)
+            grip = self.chosen("grip_n", anchor.grip_n)  # of a coupler on a bed's rail, or of a strap and its screws
+            return np.minimum(grip, self.screw_n(anchor)[1] * lasts) if anchor.screw else np.full_like(lasts, grip)
         return self.screw_n(anchor)[0] * lasts
 
     def skin(self, soil: Soil) -> tuple[float, float, float, float]:

@@ -5,6 +5,7 @@ goes half to each; beyond the last carrier it is levered over the last two. Half
 the one way where the other has not two carriers everywhere.
 """
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
@@ -18,6 +19,7 @@ from gardenframe.strength.cases import LineLoad
 
 CURVED_STEPS = 24  # strips over the whole of a panel with an arc or a hole, and one at each corner
 SAME_M = 1e-6
+OVERHANG = 2.0  # of what lies between the outer two carriers of a strip; beyond it the other way of strips serves alone
 Plane = tuple[float, float]
 
 
@@ -103,8 +105,10 @@ def _shares(
     points = [p for c in carriers for p in c[1:3]]
     points += [flat(line.point(station)) for _, line, stations in carried for station in stations]
     curved = bool(holes) or bool(edge.bends) or any(not line.straight for _, line, _ in carried)
-    tried = (_one_way(outlines, carriers, points, swap, curved) for swap in (False, True))
-    ways = [found for found in tried if found is not None]
+    ways: list[list[Share]] = []
+    for furthest in (OVERHANG, math.inf):
+        tried = (_one_way(outlines, carriers, points, swap, curved, furthest) for swap in (False, True))
+        ways = ways or [found for found in tried if found is not None]
     if not ways:
         raise ValueError(f"panel {name}: no two of its runs lie across from each other")
     return [
@@ -134,10 +138,13 @@ def _one_way(
     points: Sequence[Plane],
     swap: bool,
     curved: bool,
+    furthest: float,
 ) -> list[Share] | None:
     """Return the shares of strips in one direction, or None where some strip has not two carriers.
 
-    A new strip starts at every corner and at every one of the points where carriers end or cross.
+    None too where a strip overhangs its outer two carriers by more than `furthest` times what lies between them: near
+    a slanting corner these cross, and levers there have no bound. A new strip starts at every corner and at every one
+    of the points where carriers end or cross.
     """
     u, v = (1, 0) if swap else (0, 1)
     low, high = (f(e[v] for edge in outlines[0] for e in edge) for f in (min, max))
@@ -151,7 +158,7 @@ def _one_way(
             a, b = (bottom + (top - bottom) * j / steps for j in (i, i + 1))
             if b - a < SAME_M:
                 continue
-            found = _strip(outlines, carriers, u, v, a, b)
+            found = _strip(outlines, carriers, u, v, a, b, furthest)
             if found is None:
                 return None
             shares += found
@@ -159,7 +166,13 @@ def _one_way(
 
 
 def _strip(
-    outlines: list[list[tuple[Plane, Plane]]], carriers: list[Carrier], u: int, v: int, low: float, high: float
+    outlines: list[list[tuple[Plane, Plane]]],
+    carriers: list[Carrier],
+    u: int,
+    v: int,
+    low: float,
+    high: float,
+    furthest: float,
 ) -> list[Share] | None:
     """Return the shares of one strip between two levels; crossings move in straight lines within it."""
     inset = (high - low) * 1e-9
@@ -173,6 +186,8 @@ def _strip(
     for level in (low + inset, high - inset):
         places = [_at(c, u, v, level) for c in crossing]
         inside = sorted(x for edges in outlines for x in _cuts(edges, u, v, level))
+        if inside and _overhung(places, inside[0], inside[-1]) > furthest:
+            return None
         widths.append(levered(places, list(zip(inside[::2], inside[1::2]))))
     shares = []
     for carrier, low_width, high_width in zip(crossing, *widths):
@@ -182,6 +197,15 @@ def _strip(
         if max(abs(low_width), abs(high_width)) > SAME_M:
             shares.append(Share(carrier.run, ends[0][0], ends[1][0], ends[0][1], ends[1][1]))
     return shares
+
+
+def _overhung(places: Sequence[float], start: float, end: float) -> float:
+    """Return how far a load reaches beyond the outer of a row of supports, over the distance to the next one in."""
+    before, after = places[0] - start, end - places[-1]
+    return max(
+        before / max(places[1] - places[0], SAME_M) if before > SAME_M else 0.0,
+        after / max(places[-1] - places[-2], SAME_M) if after > SAME_M else 0.0,
+    )
 
 
 def levered(places: Sequence[float], spans: Sequence[tuple[float, float]]) -> list[float]:

@@ -93,7 +93,7 @@ def swept(frame: Frame, panel: Panel, pressure: Callable[[Stretch], Vector]) -> 
 def half(panel: Panel, at: Vector, way: Vector) -> Panel | None:
     """Return the part of a flat panel that lies ahead of a plane through a point, square to a way; None where none is.
 
-    Arcs become chords of 3 degrees.
+    Arcs become chords of 3 degrees. It begins with an edge that goes the panel's own first way, where one is left.
     """
     if panel.outline is None:
         raise ValueError(f"{panel.key} is swept")
@@ -115,6 +115,14 @@ def _clipped(line: Centreline, at: Vector, way: Vector) -> Centreline | None:
     kept = [p for i, p in enumerate(kept) if distance(p, kept[i - 1]) > SAME_M]
     if len(kept) < 3:
         return None
-    closed = outline(kept)
+    closed = outline(_begun_like(kept, line.pieces[0].tangent(0.0)))
     area = area_vector_m2(closed)
     return closed if dot(area, area) ** 0.5 > SAME_M else None
+
+
+def _begun_like(points: list[Vector], ahead: Vector) -> list[Vector]:
+    """Return the corners of an outline from the edge on that goes a way, as they are where none does."""
+    for i, (a, b) in enumerate(zip(points, [*points[1:], points[0]])):
+        if dot(minus(b, a), ahead) > distance(a, b) * (1 - SAME_M):
+            return points[i:] + points[:i]
+    return points
