@@ -80,3 +80,11 @@ def lifting_pa(moment_n_m: float, area_m2: float, length_m: float) -> float:
 def lifting_gust_m_per_s(lifting_pa: float, net_ratio: float) -> float:
     """Gust at the lid that makes a pressure, q = 0.613 V². [m/s]"""
     return math.sqrt(lifting_pa / (PRESSURE_FACTOR * net_ratio))
+
+
+@formula(result="m", symbols={"tube_m": "l", "tube_kg_per_m": "m_t", "glazing_m2": "A", "glazing_kg_per_m2": "m_g"},
+         source="geometry",
+         example={"tube_m": 7.2, "tube_kg_per_m": 1.0, "glazing_m2": 1.6, "glazing_kg_per_m2": 1.3})  # fmt: skip
+def lid_mass_kg(tube_m: float, tube_kg_per_m: float, glazing_m2: float, glazing_kg_per_m2: float) -> float:
+    """Mass of a lid: its tubes and its glazing. [kg]"""
+    return tube_m * tube_kg_per_m + glazing_m2 * glazing_kg_per_m2
