@@ -1,0 +1,379 @@
+"""A hoop house: from a portable cover over a bed to a house to walk into; half circle, flatter hoop, or gable."""
+
+import dataclasses
+import math
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+from typing import Any, ClassVar
+
+from gardenframe.builds import fields, hoop_house_heat
+from gardenframe.builds.build import Build
+from gardenframe.builds.feet import BASES, foot_needs
+from gardenframe.builds.fields import both
+from gardenframe.builds.hoop_house_laid import APEX_M, CLEAR_M, UNDER_PURLIN_M, Laid
+from gardenframe.builds.hoop_house_shape import Section
+from gardenframe.builds.hoop_house_shown import bodies, dimensions
+from gardenframe.builds.method import BuildStep
+from gardenframe.costs.bill import Need
+from gardenframe.geometry import bending, hoops
+from gardenframe.geometry.frame import Frame
+from gardenframe.materials import benders, coverings, members, usual
+from gardenframe.materials.shop import Shop
+from gardenframe.working import Step
+
+FORMS = (
+    ("half circle", "half circle on straight legs"),
+    ("segment", "flatter hoop: part of a circle"),
+    ("gable", "gable: straight tubes and swivels, nothing bent"),
+)
+KINDS = ("film", "shade_cloth", "insect_net")
+LEAST_BAY_M = 0.3
+WALK_IN_M = 1.7
+LEG_DEG = 45.0  # flatter legs push their feet apart
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class HoopHouse(Build):
+    """A covered house on hoops. Lengths in m; every field says its limits."""
+
+    key: ClassVar[str] = "hoop_house"
+    title: ClassVar[str] = "Hoop house"
+    stronger: ClassVar[tuple[str, ...]] = ("tube", "purlins", "braces", "end_walls", "base", "form")
+
+    form: str = fields.choice("half circle", FORMS, "Form", "What spans from side to side.")
+    width_m: float = fields.length(
+        3.05, 0.6, 6.0, "Width", "At the ground, over the outer faces of the tubes.", datum="outside"
+    )
+    length_m: float = fields.length(
+        4.88, 0.9, 30.0, "Length", "Over the outer faces of the end hoops.", datum="outside"
+    )
+    wall_m: float = fields.length(
+        0.45,
+        0.0,
+        2.0,
+        "Side walls",
+        "Height of the straight legs, from the ground to the start of the bend or the eaves.",
+    )
+    height_m: float = fields.length(
+        2.1, 0.4, 3.6, "Height", "From the ground to the top; that of a half circle follows from its width and walls.",
+        when=(("form", ("segment", "gable")),), datum="outside",
+    )  # fmt: skip
+    hoop_spacing_m: float = fields.length(
+        1.05, 0.4, 2.4, "Hoop spacing, at most", "From hoop to hoop: the nearer, the more snow and wind it carries.",
+        datum="centre to centre",
+    )  # fmt: skip
+    purlins: int = fields.count(2, 0, 5, "Purlins at each side", "Tubes along the house, beside the ridge.")
+    tube: str = fields.choice(
+        "emt-1-1/4",
+        [(m.key, m.label) for m in members.load_members().values() if m.family == "emt" and m.key != "emt-2"],
+        "Tube",
+        "Trade size; it is a name, not a diameter.",
+    )
+    base: str = fields.choice("sleeves", (*BASES[1:], *BASES[:1]), "Base", "What the feet are held by.")
+    covering: str = fields.choice(
+        "film-6mil",
+        [(c.key, c.label) for c in coverings.load_coverings().values() if c.kind in KINDS],
+        "Covering",
+        "What is stretched over the hoops and the ends.",
+    )
+    end_walls: bool = fields.flag(True, "End walls", "Both ends closed with the covering.")
+    door: str = fields.choice(
+        "front", [("none", "none"), ("front", "at the front"), ("both ends", "at both ends")], "Door",
+        "A framed opening with a light leaf hinged at its left post.", when=(("end_walls", (True,)),),
+    )  # fmt: skip
+    door_width_m: float = fields.length(
+        0.91, 0.3, 2.4, "Door width", "Between its posts.",
+        when=(("end_walls", (True,)), ("door", ("front", "both ends"))),
+        datum="clear",
+    )  # fmt: skip
+    door_height_m: float = fields.length(
+        1.65, 0.3, 2.4, "Door height", "From the ground to its header.",
+        when=(("end_walls", (True,)), ("door", ("front", "both ends"))), datum="clear",
+    )  # fmt: skip
+    braces: bool = fields.flag(
+        True, "Wind braces", "A slanting tube in each end bay of both sides stops the house leaning along its length."
+    )
+    bed_depth_m: float = fields.length(
+        0.28, 0.15, 0.9, "Bed depth", "Height of the bed's boards.", when=(("base", ("timber bed",)),)
+    )
+    buried_m: float = fields.length(
+        0.45, 0.3, 0.9, "Driven depth", "Of stakes and sleeves in the ground.", first=False, group="Base",
+        when=(("base", ("stakes", "sleeves")),),
+    )  # fmt: skip
+    base_boards: bool = fields.flag(
+        True, "Base boards", "A board along each side, to batten the lower edge of the covering to.", first=False,
+        group="Base", when=(("base", ("stakes", "sleeves")),),
+    )  # fmt: skip
+    roll_up: bool = fields.flag(
+        False, "Roll-up sides", "The lower part of each side winds up on a tube to let air in.", first=False,
+        group="Covering",
+    )  # fmt: skip
+    roll_up_m: float = fields.length(
+        0.8, 0.4, 1.5, "Roll-up height", "Of the rail above the opening.", first=False, group="Covering",
+        when=(("roll_up", (True,)),),
+    )  # fmt: skip
+    one_piece: bool = fields.flag(
+        False, "Cover in one piece", "Only rolls as wide as the whole; else strips are joined where it costs less.",
+        first=False, group="Covering",
+    )  # fmt: skip
+    overlap_m: float = fields.length(
+        0.15, 0.0, 0.5, "Overlap", "Of neighbouring strips of covering.", first=False, group="Covering"
+    )
+    wrap_m: float = fields.length(
+        0.30, 0.05, 0.80, "Burial or wrap", "Covering beyond every edge, to bury or to batten.", first=False,
+        group="Covering",
+    )  # fmt: skip
+    clip_spacing_m: float = fields.length(
+        0.50, 0.15, 1.0, "Clip spacing", "Along every tube that carries the covering.", first=False, group="Covering"
+    )
+    glazing: str = fields.choice(
+        "film-single", hoop_house_heat.GLAZINGS, "Glazing, for heat", "How the film is laid: it changes the heat lost.",
+        first=False, group="Heat and air", when=(("covering", ("film-6mil",)), ("end_walls", (True,))),
+    )  # fmt: skip
+    keep_degc: float = fields.number(
+        "number", 4.0, 0.0, 18.0, "Kept at night, °C", "Temperature that a heater should hold inside.", first=False,
+        group="Heat and air", when=(("covering", ("film-6mil",)), ("end_walls", (True,))),
+    )  # fmt: skip
+    month: str = fields.choice(
+        "mar", hoop_house_heat.MONTHS, "Month", "Its coldest night and clear noon, in the invented garden's climate.",
+        first=False, group="Heat and air", when=(("covering", ("film-6mil",)), ("end_walls", (True,))),
+    )  # fmt: skip
+
+    examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {
+        "Walk-in house, 10 by 16 ft (Millbrook Lane, plot 14, invented)": {},
+        "Cover over a bed (plot 3, invented)": {
+            "width_m": 1.22, "length_m": 2.44, "wall_m": 0.3, "hoop_spacing_m": 0.8, "purlins": 0, "tube": "emt-1/2",
+            "base": "timber bed", "end_walls": False, "braces": False, "wrap_m": 0.15,
+        },
+        "Flatter house for salads (plot 8, invented)": {
+            "form": "segment", "width_m": 2.6, "length_m": 4.0, "wall_m": 0.3, "height_m": 1.5, "tube": "emt-1",
+            "door": "none", "hoop_spacing_m": 1.0,
+        },
+        "Gable house, nothing bent (school plot, invented)": {
+            "form": "gable", "width_m": 2.44, "length_m": 3.66, "wall_m": 1.3, "height_m": 2.15, "purlins": 1,
+            "tube": "emt-1", "hoop_spacing_m": 0.95, "door_height_m": 1.65,
+        },
+        "Net tunnel against the cabbage white (plot 12, invented)": {
+            "width_m": 1.6, "length_m": 6.0, "wall_m": 0.2, "hoop_spacing_m": 1.5, "purlins": 0, "tube": "emt-3/4",
+            "base": "stakes", "covering": "insect-net-1.3", "door": "none", "braces": False, "base_boards": False,
+        },
+        "Long house with roll-up sides (market rows, invented)": {
+            "width_m": 4.2, "length_m": 18.0, "wall_m": 0.9, "hoop_spacing_m": 1.0, "purlins": 3, "roll_up": True,
+            "door": "both ends", "door_width_m": 1.22, "door_height_m": 2.0, "buried_m": 0.6,
+        },
+    }  # fmt: skip
+
+    # --- what follows from the fields
+
+    @property
+    def soil_m(self) -> float:
+        """Level of the soil above the ground. [m]"""
+        return self.bed_depth_m if self.base == "timber bed" else 0.0
+
+    def section(self, outer_m: float) -> Section:
+        """Return the line of the hoops on their axis."""
+        half = (self.width_m - outer_m) / 2
+        top = self.wall_m + half if self.form == "half circle" else self.height_m - outer_m / 2
+        return Section(self.form, half, self.wall_m, top, self.buried_m if self.base == "sleeves" else 0.0)
+
+    def bays(self, outer_m: float) -> int:
+        """Return the number of spaces between hoops."""
+        return max(1, math.ceil((self.length_m - outer_m) / self.hoop_spacing_m - 1e-9))
+
+    def fit_together(self) -> None:
+        """Refuse sizes that do not go together."""
+        outer = members.find(self.tube).outer_mm / 1000
+        self._check_form(outer)
+        section = self.section(outer)
+        if self.form != "gable":
+            self._check_bend(section)
+        self._check_base(section)
+        if self.end_walls and self.door != "none":
+            self._check_door(section, outer)
+        self._check_along(outer)
+
+    def _check_form(self, outer: float) -> None:
+        half = (self.width_m - outer) / 2
+        if self.form == "half circle":
+            return
+        rise = self.height_m - outer / 2 - self.wall_m
+        least = 0.15 if self.form == "segment" else 0.25 * half
+        if rise < least:
+            needs = f"{both(self.wall_m + least + outer / 2)} or more: higher than its side walls"
+            raise self.wrong("height_m", needs, "Lower the walls or raise the top.")
+        if self.form == "segment" and rise > half:
+            needs = f"at most {both(self.wall_m + half + outer / 2)} on that width: then it is a half circle"
+            raise self.wrong("height_m", needs, "Widen it, raise the walls or choose the half circle.")
+        if self.form == "gable":
+            if self.wall_m < 0.6:
+                raise self.wrong("wall_m", f"{both(0.6)} or more under a gable", "Its knee braces need the room.")
+            if rise > 2 * half:
+                raise self.wrong("height_m", f"at most {both(self.wall_m + 2 * half)} on that width")
+
+    def _check_bend(self, section: Section) -> None:
+        if self.tube not in {b.member for b in benders.load_benders().values() if b.kind == "jig"}:
+            raise self.wrong("tube", "a size that a jig bends, up to 1-1/4 in", "Or choose the gable: nothing is bent.")
+        if math.degrees(section.slope_rad) < LEG_DEG:
+            raise self.wrong(
+                "height_m", f"legs steeper than {LEG_DEG:.0f} degrees", "Raise the top or lower the walls."
+            )
+        jig, member = benders.bender_for(self.tube, "jig"), members.find(self.tube)
+        bent = hoops.jig_radius_mm(section.radius_m * 1000, member)
+        if bent < jig.radius_mm:
+            least = bending.sprung_radius_mm(jig.radius_mm, hoops.kept_ratio(jig.radius_mm, member)) / 1000
+            needs = f"a hoop of radius {both(least)} or more in {member.label}: this one has {both(section.radius_m)}"
+            raise self.wrong("width_m", needs, "Widen it or take a thinner tube.")
+
+    def _check_base(self, section: Section) -> None:
+        if self.base == "timber bed" and self.wall_m < self.bed_depth_m:
+            needs = f"at least the bed depth, {both(self.bed_depth_m)}: straps hold straight tube"
+            raise self.wrong("wall_m", needs)
+        top = section.up_at_height(self.roll_up_m) if self.roll_up and self.roll_up_m < section.top_m else math.inf
+        if self.roll_up and top > 0.6 * section.half_length_m:
+            raise self.wrong("roll_up_m", "lower than the side: at most 60 % of the way up to the ridge")
+        if self.roll_up and self.form == "gable" and self.roll_up_m > self.wall_m - 2 * APEX_M:
+            raise self.wrong("roll_up_m", f"at most {both(self.wall_m - 2 * APEX_M)} under those eaves")
+
+    def _check_door(self, section: Section, outer: float) -> None:
+        post = self.door_width_m / 2 + outer / 2
+        if post > section.half_width_m - CLEAR_M:
+            needs = f"at most {both(2 * (section.half_width_m - CLEAR_M) - outer)}: narrower than the end wall"
+            raise self.wrong("door_width_m", needs)
+        free = section.height_at(post) - outer - CLEAR_M
+        if self.door_height_m > free:
+            needs = (
+                f"at most {both(max(free, 0.0))} where its posts meet the hoop"
+                if free > 0.3
+                else "a wider, taller house"
+            )
+            raise self.wrong("door_height_m", needs, "Lower or narrow the door, or raise the house.")
+        if self.base == "timber bed" and self.door_height_m <= self.bed_depth_m:
+            raise self.wrong("door_height_m", "more than the bed depth")
+
+    def _check_along(self, outer: float) -> None:
+        bay = (self.length_m - outer) / self.bays(outer)
+        if bay < LEAST_BAY_M:
+            raise self.wrong("hoop_spacing_m", f"hoops {both(LEAST_BAY_M)} apart or more")
+        laid = Laid(self, Shop())
+        ups = sorted(laid.purlins_m.values())
+        low = self.soil_m + CLEAR_M
+        if ups and (ups[0] < low or any(b - a < 0.99 * CLEAR_M for a, b in pairwise(ups))):
+            raise self.wrong(
+                "purlins", f"fewer on that hoop: they stand {both(CLEAR_M)} apart and from the ground or more"
+            )
+        if self.braces and laid.brace_m[1] - laid.brace_m[0] < 0.15:
+            needs = f"{both(UNDER_PURLIN_M + CLEAR_M + 0.15)} below the lowest purlin"
+            raise self.wrong("braces", needs, "Take fewer purlins or go without.")
+
+    # --- the frame
+
+    def frame(self, shop: Shop) -> Frame:
+        """Return the house as runs, supports and panels."""
+        laid = Laid(self, shop)
+        return dataclasses.replace(
+            laid.frame(), bodies=tuple(bodies(self, laid)), dimensions=tuple(dimensions(self, laid))
+        )
+
+    # --- what goes with it
+
+    def items(self, plan: Any) -> Iterator[Need]:
+        """Yield what holds the feet, doors, base boards and the tubes that roll-up sides wind on."""
+        yield from foot_needs(plan.frame, self.tube)
+        doors = sum(part.motion == "hinged" for part in plan.frame.parts)
+        if doors:
+            around = 2 * (self.door_width_m + self.door_height_m) + math.hypot(self.door_width_m, self.door_height_m)
+            timber = members.find("timber-2x2").stick_mm / 1000
+            yield Need(item="timber-2x2", number=doors * math.ceil(around / timber), group="door", note="door leaf")
+            yield Need(item="hinge-gate", number=doors, group="door")
+            yield Need(item="latch-gate", number=doors, group="door")
+        if self.base_boards and self.base != "timber bed":
+            sticks = 2 * math.ceil(self.length_m / (members.find("timber-2x6").stick_mm / 1000))
+            yield Need(item="timber-2x6", number=sticks, group="base boards")
+            battens = 2 * math.ceil(self.length_m / 2.4)
+            yield Need(item="batten-20x40", number=battens, group="base boards")
+            yield Need(item="screw-batten", number=2 * math.ceil(self.length_m / 0.3), group="base boards", spare=True)
+        if self.roll_up:
+            sticks = 2 * math.ceil(self.length_m / (plan.shop.longest_piece_mm(self.tube) / 1000))
+            yield Need(item=self.tube, number=sticks, group="roll-up sides", note="tubes to wind the sides on")
+            clips = 2 * (math.ceil(self.length_m / self.clip_spacing_m) + 1)
+            yield Need(item=f"clip-{self.tube}", number=clips, group="roll-up sides", spare=True)
+
+    def steps(self, plan: Any) -> Iterator[BuildStep]:
+        """Yield how it is put together and stood up."""
+        number = sum(run.role in ("hoop", "post") for run in plan.frame.runs.values())
+        held = sum(s.base in ("strap", "stake", "sleeve") for s in plan.frame.supports)
+        yield BuildStep(
+            "ground", "Set out the base with string: both diagonals equal, both sides straight.", "string", 2, 20
+        )
+        text = {
+            "sleeves": "Drive the sleeves at the marks, all to one height and at the slope of the legs.",
+            "stakes": "Drive the stakes at the marks, at the slope of the legs.",
+            "timber bed": "Mark the place of each leg inside the boards.",
+        }[self.base]
+        yield BuildStep("ground", text, "sledge hammer, level", 2, 5 * held)
+        yield BuildStep(
+            "standing", "Look up for overhead lines; stand the end hoops first, the rest along a string at the crown.",
+            "two people, string", 2, 3 * number,
+        )  # fmt: skip
+        yield BuildStep(
+            "standing", "Fix the ridge, then the purlins from the bottom up, measuring every bay; then the braces.",
+            "stepladder, driver", 2, 4 * sum(f.fitting.endswith("coupler") for f in plan.fitted),
+        )  # fmt: skip
+        if self.end_walls:
+            yield BuildStep("standing", "Stand the studs of the end walls; hang the door.", "level, driver", 2, 45)
+        yield BuildStep("standing", "Tape every coupler and tube end that the covering could rub on.", "tape", 1, 15)
+        yield BuildStep(
+            "after", "Pull the covering over in still air, fix one long edge, pull tight, fix the other, then the ends.",
+            "four people, clips", 4, 30 + 4 * self.length_m,
+        )  # fmt: skip
+
+    def cautions(self) -> Iterator[str]:
+        """Yield tags of the cautions that go with the choices."""
+        yield from ("hoop", "standing_up", "climbing", "children", "ladder", "snow")
+        if self.form != "gable":
+            yield "bending"
+        if self.base != "timber bed":
+            yield from ("ground", "digging", "stakes" if self.base == "stakes" else "sleeve")
+        else:
+            yield "timber"
+        kind = coverings.load_coverings()[self.covering].kind
+        yield kind
+        if kind == "film":
+            yield from ("heat", "heater")
+        if self.end_walls and self.door != "none":
+            yield from ("gate", "walk_in")
+
+    def working(self, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
+        """Yield the hoop and its jig, then heat and air."""
+        outer = plan.shop.member(self.tube).outer_mm / 1000
+        section = self.section(outer)
+        if self.form != "gable":
+            turn = 2 * math.degrees(section.slope_rad)
+            member = plan.shop.member(self.tube)
+            jig = hoops.jig_radius_mm(section.radius_m * 1000, member)
+            yield (
+                "Hoop",
+                [
+                    bending.arc_length_mm.shown(section.radius_m * 1000, turn, system=system),
+                    bending.spring_ratio.shown(
+                        jig, hoops.yield_of_mpa(member), member.modulus_gpa * 1000, member.outer_mm, system=system
+                    ),
+                    bending.sprung_radius_mm.shown(jig, hoops.kept_ratio(jig, member), system=system),
+                ],
+            )
+        yield from hoop_house_heat.working(self, section, plan, system)
+
+    def warnings(self, plan: Any) -> Iterator[str]:
+        """Yield what is beyond what people build."""
+        outer = plan.shop.member(self.tube).outer_mm / 1000
+        size = usual.load_usual_sizes().get(self.tube)
+        top = self.section(outer).top_m + outer / 2
+        if size and self.width_m > 2.4 * size.longest_bay_m:
+            yield (
+                f"{both(self.width_m)} is wider than people build in this tube: take the next size, and look at what "
+                "snow and wind ask for."
+            )
+        if self.end_walls and self.door != "none" and top < WALK_IN_M:
+            yield f"The ridge is {both(top)} high: nobody stands upright in it."
+        if self.covering.startswith("film") and not self.roll_up and self.length_m > 12:
+            yield "A long house without roll-up sides gets its air from the ends only: the middle overheats."
