@@ -20,6 +20,7 @@ class Book(NamedTuple):
 BOOKS = (
     Book("start", "00_start_here.ipynb", "Start here", "Where do I start?", 15),
     Book("trellis", "01_trellis.ipynb", "Trellis", "How long is every tube of a trellis, and what does it cost?", 30),
+    Book("standing", "02_will_it_stand.ipynb", "Will it stand", "At which gust should the cover come off?", 40),
 )
 
 

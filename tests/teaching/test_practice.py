@@ -14,7 +14,7 @@ from gardenframe.teaching import controls, practice
 from gardenframe.teaching.practice import guesses, questions
 from gardenframe.teaching.practice.questions import Drawn, PracticeError, Question, Slip
 
-ALL = (*practice.TRELLIS, *practice.BENDING)
+ALL = (*practice.TRELLIS, *practice.BENDING, *practice.STANDING)
 SYSTEMS = ("metric", "us")
 IN = 0.0254
 TUBE = {"tube": "EMT 1 in", "outer_mm": 29.54, "stop_mm": 22.0}
@@ -50,6 +50,11 @@ BY_HAND = [
      45 * 1.3558179),
     # 150 x 2^2 / 2 = 300
     (practice.ONE_POST, "metric", {"load_n_per_m": 150.0, "height_m": 2.0, "unit_m": 1.0}, "300 N m", 300.0),
+    # 0.613 x 20^2 = 245.2; x 0.7 x 0.8 = 137.312
+    (practice.GUST, "metric", {"wind_m_per_s": 20.0, "exposure": 0.7, "shelter": 0.8}, "137 Pa", 137.312),
+    # (600 x 12)/(914.4 x 25.4) = 0.31000; x 4448 = 1378.9; half, then a third: 229.8138
+    (practice.ONE_STAKE, "metric", {"hold_n": 4448.0, "tested_depth_mm": 914.4, "tested_width_mm": 25.4,
+                                    "depth_m": 0.6, "wide_mm": 12.0}, "230 N", 229.8138),
 ]  # fmt: skip
 
 
@@ -60,7 +65,8 @@ def said(drawn, value):
         return f"{value:.0f}"
     if kind == "money":
         return f"{value:.6f}"
-    return f"{value * 1000:.9g} mm" if kind == "length" else f"{value:.9g} N m"
+    unit = {"moment": "N m", "pressure": "Pa", "force": "N"}.get(kind)
+    return f"{value:.9g} {unit}" if unit else f"{value * 1000:.9g} mm"
 
 
 @pytest.mark.parametrize(("question", "system", "numbers", "typed", "answer"), BY_HAND, ids=lambda v: str(v)[:24])

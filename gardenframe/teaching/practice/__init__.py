@@ -1,7 +1,8 @@
 """Check yourself and guess first, without a widget: questions, slips, verdicts, guesses.
 
-`numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis` and `bending` hold
-questions. A workbook defines its own in a few lines: a `Question` with its numbers, answer, slips and hints.
+`numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis`, `bending` and
+`standing` hold questions. A workbook defines its own in a few lines: a `Question` with its numbers, answer, slips and
+hints.
 `controls.practice(RAIL, STICKS)` and `controls.guess(TRELLIS_GUESSES)` show them.
 """
 
@@ -9,9 +10,32 @@ from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
+from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, STANDING_GUESSES
 from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS, TRELLIS
 
 __all__ = [
-    "BENDING", "COST", "ONE_POST", "ONE_SPAN", "POST", "RAIL", "ROOM", "STICKS", "TRELLIS", "TRELLIS_GUESSES", "Drawn",
-    "Guess", "Question", "Shown", "Slip", "Verdict", "drawn", "drawn_m", "forget", "on_tape_m",
+    "BENDING",
+    "COST",
+    "GUST",
+    "ONE_POST",
+    "ONE_SPAN",
+    "ONE_STAKE",
+    "POST",
+    "RAIL",
+    "ROOM",
+    "STANDING",
+    "STANDING_GUESSES",
+    "STICKS",
+    "TRELLIS",
+    "TRELLIS_GUESSES",
+    "Drawn",
+    "Guess",
+    "Question",
+    "Shown",
+    "Slip",
+    "Verdict",
+    "drawn",
+    "drawn_m",
+    "forget",
+    "on_tape_m",
 ]  # fmt: skip

@@ -207,7 +207,9 @@ class Drawn:
             return mark_m(self.system) / 2 * (1 + 1e-6)
         if self.question.kind in COUNTED:
             return 0.005 if self.question.kind == "money" else 0.0
-        return RELATIVE * abs(self.answer)
+        unit = units.UNITS[self.question.unit or units.usual_unit(self.question.kind, self.system)]
+        written = 0.5 * 10.0**-unit.digits * unit.factor  # half of the last figure that we would write
+        return max(RELATIVE * abs(self.answer), written * (1 + 1e-6))
 
     def window(self, slip: Slip, wrong: float) -> float:
         """Return how far from a slip's result an answer still looks like it."""
