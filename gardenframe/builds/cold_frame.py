@@ -50,7 +50,7 @@ class ColdFrame(Build):
 
     key: ClassVar[str] = "cold_frame"
     title: ClassVar[str] = "Cold frame"
-    stronger: ClassVar[tuple[str, ...]] = ("tube", "lids", "bars", "glazing", "base", "buried_m", "hinges")
+    stronger: ClassVar[tuple[str, ...]] = ("tube", "lids", "bars", "glazing", "bottom", "base", "buried_m", "hinges")
 
     width_m: float = fields.length(1.83, 0.6, 4.9, "Width", "Along the front, over all.", datum="outside")
     depth_m: float = fields.length(
@@ -116,6 +116,10 @@ class ColdFrame(Build):
         "speed", 8.0, 0.0, 20.0, "Open up to gusts of", "Close and latch the lid before it blows harder.",
         first=False, group="Lid", step=0.5, step_us=0.44704,
     )  # fmt: skip
+    bottom: bool = fields.flag(
+        True, "Bottom under the soil", "A mesh fixed to the bed below the soil: its weight then holds the frame down.",
+        first=False, group="Base", when=(("base", ("timber bed",)),),
+    )  # fmt: skip
     buried_m: float = fields.length(
         0.45, 0.3, 0.9, "Driven depth", "Of stakes and sleeves in the ground.", first=False, group="Base",
         when=(("base", ("stakes", "sleeves")),),
@@ -129,19 +133,20 @@ class ColdFrame(Build):
         "Spring salads on a 6 ft bed (plot 4, invented)": {},
         "Seedlings under film, light and cheap (plot 7, invented)": {
             "width_m": 1.22, "lids": 1, "glazing": "film-6mil", "walls": "film-6mil", "front_m": 0.25, "back_m": 0.45,
-            "tube": "emt-1/2", "base": "stakes", "opened_deg": 25.0,
+            "depth_m": 0.8, "tube": "emt-1", "base": "stakes", "buried_m": 0.75, "bars": 2, "opened_deg": 25.0,
         },
         "Old glass, four lids (school plot, invented)": {
-            "width_m": 2.44, "depth_m": 1.0, "lids": 4, "bars": 0, "glazing": "glass-3", "tube": "emt-3/4",
-            "base": "sleeves", "front_m": 0.3, "back_m": 0.55, "opened_deg": 20.0,
+            "width_m": 2.44, "depth_m": 1.0, "lids": 4, "bars": 0, "glazing": "glass-3", "tube": "emt-1",
+            "base": "sleeves", "buried_m": 0.6, "front_m": 0.3, "back_m": 0.55, "opened_deg": 20.0,
         },
         "Tall, for tomatoes in May (plot 11, invented)": {
-            "width_m": 2.44, "depth_m": 1.2, "front_m": 0.6, "back_m": 1.0, "lids": 2, "bars": 1, "tube": "emt-1",
+            "width_m": 2.44, "depth_m": 1.0, "front_m": 0.6, "back_m": 0.9, "lids": 3, "bars": 1, "tube": "emt-1",
             "glazing": "twin-wall-8", "walls": "twin-wall-8", "limit_degc": 32.0, "outside_degc": 18.0,
         },
         "Steep lid for low winter sun (gate border, invented)": {
             "width_m": 1.83, "depth_m": 0.8, "front_m": 0.25, "back_m": 0.85, "lids": 2, "month": 12,
-            "outside_degc": 3.0, "sun_w_per_m2": 500.0, "base": "sleeves", "tube": "emt-1", "opened_deg": 15.0,
+            "outside_degc": 3.0, "sun_w_per_m2": 500.0, "base": "sleeves", "buried_m": 0.6, "tube": "emt-1",
+            "opened_deg": 15.0,
         },
     }  # fmt: skip
 
@@ -212,8 +217,10 @@ class ColdFrame(Build):
     # --- what goes with it -------------------------------------------------------------------------------------
 
     def anchoring(self) -> Anchoring:
-        """Return how deep stakes and sleeves are driven."""
-        return Anchoring(options={base: {"depth_m": self.buried_m} for base in ("stake", "sleeve")})
+        """Return how deep stakes and sleeves are driven, and whether the bed lifts its soil."""
+        driven = {base: {"depth_m": self.buried_m} for base in ("stake", "sleeve")}
+        in_bed = self.base == "timber bed"
+        return Anchoring(options=driven, bed=("bottom" if self.bottom else "open") if in_bed else "auto")
 
     def checks(self, plan: Any) -> Iterator[CheckRow]:
         """Yield what the lids add, closed and open."""
