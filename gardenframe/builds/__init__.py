@@ -3,5 +3,6 @@
 from gardenframe.builds.build import Build
 from gardenframe.builds.cold_frame import ColdFrame
 from gardenframe.builds.trellis import Trellis
+from gardenframe.builds.walkway_arch import WalkwayArch
 
-ALL: dict[str, type[Build]] = {build.key: build for build in (Trellis, ColdFrame)}
+ALL: dict[str, type[Build]] = {build.key: build for build in (Trellis, WalkwayArch, ColdFrame)}

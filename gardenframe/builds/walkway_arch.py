@@ -17,6 +17,7 @@ from gardenframe.geometry.frame import Frame
 from gardenframe.materials import constants, coverings, members, plants, usual
 from gardenframe.materials.shop import Shop
 from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.standing import Anchoring
 from gardenframe.working import Step
 
 FORMS = (
@@ -36,7 +37,16 @@ class WalkwayArch(Build):
 
     key: ClassVar[str] = "walkway_arch"
     title: ClassVar[str] = "Walkway arch"
-    stronger: ClassVar[tuple[str, ...]] = ("tube", "frames", "roof_purlins", "braces", "base", "covering")
+    stronger: ClassVar[tuple[str, ...]] = (
+        "tube",
+        "frames",
+        "roof_purlins",
+        "braces",
+        "bottom",
+        "buried_m",
+        "base",
+        "covering",
+    )
 
     form: str = fields.choice(
         "half-hoop", FORMS, "Form", "Bent forms need a bender or a jig; a flat top and a gable are cut and clamped."
@@ -48,10 +58,10 @@ class WalkwayArch(Build):
         0.915, 0.6, 2.4, "Clear path wanted", "A wheelchair needs 915 mm (36 in).", datum="clear"
     )
     length_m: float = fields.length(
-        1.83, 0.4, 9.0, "Length", "Along the path, from the first frame to the last.", datum="centre to centre"
+        1.52, 0.4, 9.0, "Length", "Along the path, from the first frame to the last.", datum="centre to centre"
     )
     frames: int = fields.count(3, 2, 13, "Frames", "Arches in a row: more of them, each with less net to hold.")
-    height_m: float = fields.length(2.45, 1.5, 3.3, "Height", "From the path to the top of a frame.", datum="outside")
+    height_m: float = fields.length(2.40, 1.5, 3.3, "Height", "From the path to the top of a frame.", datum="outside")
     headroom_m: float = fields.length(
         2.032, 1.5, 2.6, "Headroom wanted", "Over the whole clear path; 2032 mm (80 in) where anyone may pass.",
         datum="clear",
@@ -119,6 +129,10 @@ class WalkwayArch(Build):
         0.25, 0.1, 1.2, "Straight below a bend", "From the bend to the coupling with the leg.", first=False,
         group="Bends", when=(("form", BENT),),
     )  # fmt: skip
+    bottom: bool = fields.flag(
+        True, "Bottom under the soil", "A mesh fixed to the beds below the soil: its weight then holds the arch down.",
+        first=False, group="Base", when=(("base", BEDDED),),
+    )  # fmt: skip
     buried_m: float = fields.length(
         0.45, 0.3, 0.9, "Driven depth", "Of stakes and sleeves in the ground.", first=False, group="Base",
         when=(("base", ("stakes", "sleeves")),),
@@ -138,14 +152,19 @@ class WalkwayArch(Build):
         },
         "Squash walk, flat top (plot 9, invented)": {
             "form": "flat", "plant": "squash", "tube": "emt-1-1/4", "between_m": 1.52, "path_m": 1.22, "length_m": 3.66,
-            "frames": 4, "height_m": 2.5, "hanging_m": 0.4, "covering": "welded-mesh-6x6-10ga", "base": "sleeves",
+            "frames": 4, "height_m": 2.5, "hanging_m": 0.4, "covering": "welded-mesh-6x6-10ga",
         },
         "Sweet peas under a gable, no bender (school plot, invented)": {
-            "form": "gabled", "plant": "sweet-pea", "tube": "emt-1", "height_m": 2.75, "hanging_m": 0.05,
+            "form": "gabled", "plant": "sweet-pea", "tube": "emt-1-1/4", "between_m": 1.22, "height_m": 2.45,
+            "hanging_m": 0.05,
         },
         "Unequal beds, one a step higher and out of line (plots 1 and 2, invented)": {
             "left_depth_m": 0.4, "left_width_m": 1.22, "right_depth_m": 0.2, "right_width_m": 0.6, "level_m": 0.15,
-            "shift_m": 0.3, "tube": "emt-1", "between_m": 1.5, "height_m": 2.55,
+            "shift_m": 0.3, "height_m": 2.6, "tube": "emt-1", "between_m": 1.6,
+        },
+        "Beans on a narrow path, in sleeves (plot 3, invented)": {
+            "between_m": 1.35, "base": "sleeves", "buried_m": 0.6, "length_m": 1.2, "height_m": 2.4,
+            "hanging_m": 0.0, "plant": "pole-bean",
         },
     }  # fmt: skip
 
@@ -176,6 +195,13 @@ class WalkwayArch(Build):
     def frame(self, shop: Shop) -> Frame:
         """Return the arch as runs, supports and panels."""
         return Laid(self, shop).frame()
+
+    def anchoring(self) -> Anchoring:
+        """Return how deep what is driven stands, and whether the beds have a bottom."""
+        if self.base in BEDDED:
+            return Anchoring(bed="bottom" if self.bottom else "open")
+        driven = {base: {"depth_m": self.buried_m} for base in ("stake", "sleeve")}
+        return Anchoring(options=driven, bed="none")
 
     # --- what goes with it -------------------------------------------------------------------------------------
 

@@ -305,7 +305,8 @@ class Laid:
 
     def _panels(self) -> Iterator[Panel]:
         """Yield the sides and the top; each row of plants hangs on its side and on its half of the top, by area."""
-        made = [*self._walls(), *self._tops()]
+        left, right = self._walls()
+        made = [left, *self._tops(), right]
         strip = self.line.length_m * self.y_m[1]
         areas = {p.key: size(area_vector_m2(p.outline)) if p.outline else strip for p in made}
         sides = sum(area for key, area in areas.items() if key.endswith("side"))
@@ -329,28 +330,29 @@ class Laid:
         for side in SIDES:
             legs = [f"{side} leg {i + 1}" for i in range(last)]
             rails = [f"{side} rail {k + 1}" for k in range(self.build.side_rails)]
+            sheet = "" if self.room.radius_m else "net"  # one sheet goes up a side, over the top and down
             corners = [f"{legs[0]} rail 1", f"{legs[-1]} rail 1", f"{legs[-1]} top", f"{legs[0]} top"]
-            yield self._panel(f"{side} side", legs + rails, outline=self._flat(corners))
+            yield self._panel(f"{side} side", legs + rails, outline=self._flat(corners), sheet=sheet)
 
     def _tops(self) -> Iterator[Panel]:
         last, room = len(self.y_m), self.room
         if room.radius_m:
             for i in range(1, last):
                 hoops = (f"hoop {i}", f"hoop {i + 1}")
-                yield self._panel(f"top {i}", list(hoops), swept=hoops)
+                yield self._panel(f"top {i}", list(hoops), swept=hoops, sheet="top")
             return
         knees = {side: [f"{side} leg 1 top", f"{side} leg {last} top"] for side in SIDES}
         purlins = [f"purlin {k + 1}" for k in range(self.build.roof_purlins)]
         if room.form == "flat":
             beams = [f"beam {i + 1}" for i in range(last)]
             corners = self._flat([*knees["left"], *knees["right"][::-1]])
-            yield self._panel("top", beams + purlins, outline=corners, side="roof")
+            yield self._panel("top", beams + purlins, outline=corners, side="roof", sheet="net")
             return
         for side in SIDES:
             mine = [p for p, (s, _) in zip(purlins, self.spots) if (s < room.span_m / 2) == (side == "left")]
             rafters = [f"{side} rafter {i + 1}" for i in range(last)]
             corners = self._flat([*knees[side], f"frame {last} apex", "frame 1 apex"])
-            yield self._panel(f"{side} slope", rafters + mine, outline=corners, side="roof")
+            yield self._panel(f"{side} slope", rafters + mine, outline=corners, side="roof", sheet="net")
 
     # --- what stands round it, what is measured
 

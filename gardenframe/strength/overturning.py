@@ -142,13 +142,19 @@ class Bed:
 
 
 def bed_of(frame: Frame, fill: Soil, timber: Member, bottomed: bool) -> Bed | None:
-    """Return the bed of a frame, none where nothing is filled.
+    """Return the bed of a frame, several taken together; none where nothing is filled.
 
     An open bed lifts its boards against the friction of its soil; one with a bottom lifts the soil.
     """
-    body = next((b for kind in ("bed", "soil") for b in frame.bodies if b.kind == kind), None)
-    if body is None:
+    bodies = [b for kind in ("bed", "soil") for b in frame.bodies if b.kind == kind]
+    beds = [_one_bed(body, fill, timber, bottomed) for body in bodies if body.kind == bodies[0].kind]
+    if not beds:
         return None
+    corners, lifts, places = (np.concatenate([getattr(b, name) for b in beds]) for name in ("corners", "lift_n", "at"))
+    return Bed(corners, sum(bed.soil_n for bed in beds), lifts, places)
+
+
+def _one_bed(body: Body, fill: Soil, timber: Member, bottomed: bool) -> Bed:
     (x0, y0, z0), (x1, y1, z1) = body.low, body.high
     share, g = constants.value("little_weight_ratio"), constants.value("gravity_m_per_s2")
     high, wide, deep = z1 - z0, x1 - x0, y1 - y0
