@@ -39,6 +39,7 @@ class Build(abc.ABC):
     examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {}
     stronger: ClassVar[tuple[str, ...]] = ()  # fields that a reader may change to make it stronger
     sizes: ClassVar[tuple[str, ...]] = ("tube",)  # choices whose options rise in size
+    charted: ClassVar[str] = ""  # the length that a chart of cost runs over; else its height, length or width
 
     def __post_init__(self) -> None:
         for field in self.fields():
@@ -90,6 +91,11 @@ class Build(abc.ABC):
         """Return the error for a field whose value does not go with the others."""
         field = self.field(key)
         return FieldError(key, field.label, Written(field.written(getattr(self, key))), needs, do)
+
+    @property
+    def shared_m2(self) -> float | None:
+        """Area that a chart shares the cost over; none where it shows the whole cost. [m²]"""
+        return None
 
     @abc.abstractmethod
     def frame(self, shop: Shop) -> Frame:

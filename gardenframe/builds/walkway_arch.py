@@ -35,6 +35,7 @@ NETS = ("trellis_net", "welded_mesh", "poultry_net", "shade_cloth")
 class WalkwayArch(Build):
     """An arch over a path. Lengths in m, angles in degrees; every field says its limits."""
 
+    charted: ClassVar[str] = "between_m"
     key: ClassVar[str] = "walkway_arch"
     title: ClassVar[str] = "Walkway arch"
     stronger: ClassVar[tuple[str, ...]] = (
@@ -174,6 +175,11 @@ class WalkwayArch(Build):
     def room(self) -> Room:
         """What is left to walk through, and the frame's shape across the path."""
         return room_of(self)
+
+    @property
+    def shared_m2(self) -> float:
+        """Area of the path between the beds and the outer frames. [m²]"""
+        return self.between_m * self.length_m
 
     def depths_m(self) -> tuple[float, float]:
         """Height of the boards at each side. [m]"""

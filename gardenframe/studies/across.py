@@ -18,12 +18,21 @@ PREFERRED = ("height_m", "length_m", "width_m")  # what a chart runs over, first
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One plan of the range: the field's value, cost with tax at usual prices, sticks, waste as a share of them."""
+    """One plan of the range: the field's value, cost with tax at usual prices, sticks, waste as a share of them.
+
+    `shared_m2` is the area that a chart shares the cost over, none where it shows the whole. [m²]
+    """
 
     value: float
     cost: float
     sticks: int
     waste_share: float
+    shared_m2: float | None = None
+
+    @property
+    def shown_cost(self) -> float:
+        """Cost of a square metre of what the build covers, or the whole cost."""
+        return self.cost / self.shared_m2 if self.shared_m2 else self.cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +45,8 @@ class Jump:
 
 def field_to_vary(given: Plan) -> str | None:
     """Return the key of the field that a chart of this build runs over; None where it has no such length."""
+    if given.build.charted:
+        return given.build.charted
     keys = [field.key for field in given.build.fields() if field.kind == "length"]
     return next((key for key in PREFERRED if key in keys), None)
 
@@ -87,4 +98,5 @@ def _point(given: Plan, key: str, value: Any) -> Point | None:
         cost=cost,
         sticks=sum(cutting.sticks for cutting in cuttings),
         waste_share=sum(cutting.waste for cutting in cuttings) / stock if stock else 0.0,
+        shared_m2=made.build.shared_m2,
     )

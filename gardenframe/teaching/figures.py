@@ -23,6 +23,7 @@ TUBE, JOINT, NET, COST, WASTE, HERE = "#00598c", "#d55e00", "#009e73", "#00598c"
 FONT = {"family": "system-ui, sans-serif", "size": 13, "color": "#1b1b1b"}
 UNIT_M = {"metric": 1.0, "us": units.FOOT_M}  # of the axes of the 3D frame
 SUFFIX = {"metric": " m", "us": " ft"}
+PER_FT2 = units.FOOT_M**2  # of a cost per square metre
 HEIGHT_PX = 860
 TITLE_FITS_PX = 430  # a narrower column takes a smaller title
 EYE_M = 1.7  # of the camera from the middle of the frame, in lengths of its longest side
@@ -49,11 +50,12 @@ def drawn(plan: Plan, system: str) -> Drawn:
     traces |= chart_traces(points, here, system)
     label = plan.build.field(key).label if key else ""
     unit = "mm" if system == "metric" else "in"
+    per = " per m²" if system == "metric" else " per ft²"
     return Drawn(
         traces=traces,
         title=jump_line(jumps(points), here, label, plan.cost.currency, system),
         range_title=f"{label}, {unit}",
-        cost_title=f"Cost, {plan.cost.currency}",
+        cost_title=f"Cost{per if plan.build.shared_m2 else ''}, {plan.cost.currency}",
         eye=_eye(plan.frame),
         suffix=SUFFIX[system],
     )
@@ -119,7 +121,7 @@ def chart_traces(points: list[Point], here: float, system: str) -> dict[str, dic
     unit = "mm" if system == "metric" else "in"
     along = [round(units.in_unit(point.value, unit), 2) for point in points]
     mine = [n for n, point in enumerate(points) if point.value == here]
-    cost = [round(point.cost, 2) for point in points]
+    cost = [round(point.shown_cost * (PER_FT2 if point.shared_m2 and system == "us" else 1), 2) for point in points]
     waste = [round(100 * point.waste_share, 2) for point in points]
     sticks = [f"{point.sticks} sticks" for point in points]
     return {

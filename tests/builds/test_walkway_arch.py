@@ -310,3 +310,23 @@ def test_every_choice_gives_a_plan_or_a_sentence(values, metric):
     except GardenframeError as refused:
         said = str(refused)
     assert not said or said.rstrip().endswith((".", ")"))
+
+
+def test_the_chart_shares_cost_over_the_path_and_finds_its_jumps():
+    """Across widths: cost of a square metre is cost over width times length; a jump is found to the millimetre."""
+    from gardenframe.studies.across import across, field_to_vary, jumps
+
+    plan = gardenframe.plan(WalkwayArch(form="flat", height_m=2.6), live=True)
+    assert field_to_vary(plan) == "between_m"
+    points = across(plan, "between_m", points=9)
+    for point in points:
+        assert point.shown_cost * point.value * 1.52 == pytest.approx(point.cost)
+    found = jumps(points)
+    assert found
+    for jump in found:
+        assert jump.after.value - jump.before.value <= 0.001
+        below, above = (
+            gardenframe.plan(WalkwayArch(form="flat", height_m=2.6, between_m=point.value)).cutting["emt-3/4"].sticks
+            for point in (jump.before, jump.after)
+        )
+        assert below != above
