@@ -15,9 +15,11 @@ from gardenframe.builds.hoop_house_shape import Section
 from gardenframe.builds.hoop_house_shown import bodies, dimensions
 from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
+from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry import bending, hoops
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials import benders, coverings, members, usual
+from gardenframe.materials.coverings import load_rolls
 from gardenframe.materials.shop import Shop
 from gardenframe.working import Step
 
@@ -151,15 +153,15 @@ class HoopHouse(Build):
         },
         "Gable house, nothing bent (school plot, invented)": {
             "form": "gable", "width_m": 2.44, "length_m": 3.66, "wall_m": 1.3, "height_m": 2.15, "purlins": 1,
-            "tube": "emt-1", "hoop_spacing_m": 0.95, "door_height_m": 1.65,
+            "hoop_spacing_m": 0.95, "door_height_m": 1.65,
         },
         "Net tunnel against the cabbage white (plot 12, invented)": {
             "width_m": 1.6, "length_m": 6.0, "wall_m": 0.2, "hoop_spacing_m": 1.5, "purlins": 0, "tube": "emt-3/4",
             "base": "stakes", "covering": "insect-net-1.3", "door": "none", "braces": False, "base_boards": False,
         },
         "Long house with roll-up sides (market rows, invented)": {
-            "width_m": 4.2, "length_m": 18.0, "wall_m": 0.9, "hoop_spacing_m": 1.0, "purlins": 3, "roll_up": True,
-            "door": "both ends", "door_width_m": 1.22, "door_height_m": 2.0, "buried_m": 0.6,
+            "width_m": 3.2, "length_m": 14.6, "wall_m": 0.7, "hoop_spacing_m": 0.8, "purlins": 2, "roll_up": True,
+            "door": "both ends", "door_width_m": 1.07, "door_height_m": 1.75, "buried_m": 0.6,
         },
     }  # fmt: skip
 
@@ -191,6 +193,7 @@ class HoopHouse(Build):
         if self.end_walls and self.door != "none":
             self._check_door(section, outer)
         self._check_along(outer)
+        self._check_cover(section)
 
     def _check_form(self, outer: float) -> None:
         half = (self.width_m - outer) / 2
@@ -265,14 +268,47 @@ class HoopHouse(Build):
             needs = f"{both(UNDER_PURLIN_M + CLEAR_M + 0.15)} below the lowest purlin"
             raise self.wrong("braces", needs, "Take fewer purlins or go without.")
 
+    def _check_cover(self, section: Section) -> None:
+        across = 2 * section.half_length_m + 2 * self.wrap_m
+        near, far = sorted((across, self.length_m + 2 * self.wrap_m))
+        rolls = [roll for roll in load_rolls().values() if roll.covering == self.covering]
+        label = coverings.load_coverings()[self.covering].label
+        if not any(roll.length_mm / 1000 >= near and roll.width_mm / 1000 > self.overlap_m for roll in rolls):
+            longest = max(roll.length_mm for roll in rolls) / 1000
+            needs = f"one sold in rolls of {both(near)} or more: {label} comes in {both(longest)} at most"
+            raise self.wrong("covering", needs)
+        widest = max(roll.width_mm for roll in rolls if roll.length_mm / 1000 >= near) / 1000
+        if self.one_piece and not any(
+            min(roll.width_mm, roll.length_mm) / 1000 >= near and max(roll.width_mm, roll.length_mm) / 1000 >= far
+            for roll in rolls
+        ):
+            needs = f"no: {label} is {both(widest)} wide at most, the cover {both(near)} by {both(far)}"
+            raise self.wrong("one_piece", needs)
+
     # --- the frame
 
     def frame(self, shop: Shop) -> Frame:
         """Return the house as runs, supports and panels."""
         laid = Laid(self, shop)
+        if self.form != "gable":
+            self._check_couplings(laid, shop)
         return dataclasses.replace(
             laid.frame(), bodies=tuple(bodies(self, laid)), dimensions=tuple(dimensions(self, laid))
         )
+
+    def _check_couplings(self, laid: Laid, shop: Shop) -> None:
+        """Refuse a hoop longer than a stick without purlins where its couplings must stand, saying how many serve."""
+        try:
+            laid.couplings  # noqa: B018 - worked out here, kept for the frame
+        except FrameError as refused:
+            for number in range(self.purlins + 1, int(self.field("purlins").high) + 1):
+                try:
+                    Laid(self.changed(purlins=number), shop).couplings  # noqa: B018
+                except (FrameError, InputError):
+                    continue
+                needs = f"{number} or more: a hoop longer than a stick is coupled beside a purlin, off the ridge"
+                raise self.wrong("purlins", needs, "Or take longer sticks.") from refused
+            raise self.wrong("width_m", "a hoop that can be made of sticks", refused.do) from refused
 
     # --- what goes with it
 
@@ -323,7 +359,7 @@ class HoopHouse(Build):
             yield BuildStep("standing", "Stand the studs of the end walls; hang the door.", "level, driver", 2, 45)
         yield BuildStep("standing", "Tape every coupler and tube end that the covering could rub on.", "tape", 1, 15)
         yield BuildStep(
-            "after", "Pull the covering over in still air, fix one long edge, pull tight, fix the other, then the ends.",
+            "after", "Pull the covering over in still air; fix one long edge, pull tight, fix the other and the ends.",
             "four people, clips", 4, 30 + 4 * self.length_m,
         )  # fmt: skip
 

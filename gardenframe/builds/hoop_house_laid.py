@@ -4,10 +4,11 @@ x goes across the house from its middle, y along it from the front, z up. Hoops 
 joins the hoops, lie inside of them, held by couplers.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cached_property
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import Any
 
 from gardenframe.builds.feet import foot
@@ -27,7 +28,9 @@ CLEAR_M = 0.10  # between the joints of two tubes on a hoop
 UNDER_PURLIN_M = 0.20  # from the lowest purlin down to the end of a wind brace: the coupling of a hoop lies between
 APEX_M = 0.12  # from the ridge of a gable to the purlin on each side of it, and from the eaves down to theirs
 KNEE_M = 0.35  # a knee brace takes at most this of a post and of a slope
+BRACED_BOTH = 3  # bays from which on both end bays are braced: in fewer the tubes would meet
 STUD_LEAST_M = 1.2  # an end wall as wide has studs, even without a door
+STUDS_APART_M = 0.9  # studs of an end wall stand no farther apart (common practice, no source)
 STAKE_SPRING_N_M_PER_RAD = 3000.0  # tube over a 16 mm bar in firm ground: from memory, softer in wet ground
 
 
@@ -73,14 +76,16 @@ class Laid:
         return self.build.door == "both ends" or (self.build.door == "front" and end == "front")
 
     @cached_property
-    def stud_x_m(self) -> dict[str, float]:
-        """How far the axes of the studs, or of the posts of a door, stand from the middle, by end. [m]"""
+    def studs_m(self) -> dict[str, tuple[float, ...]]:
+        """How far the axes of the studs stand from the middle on each side, by end; the posts of a door first. [m]"""
         found = {}
+        half = self.section.half_width_m
         for _, end in self.closed_ends:
-            if self.has_door(end):
-                found[end] = self.build.door_width_m / 2 + self.outer_m / 2
-            elif self.build.width_m >= STUD_LEAST_M:
-                found[end] = self.build.width_m / 6
+            if not self.has_door(end) and self.build.width_m < STUD_LEAST_M:
+                continue
+            first = (self.build.door_width_m + self.outer_m) / 2 if self.has_door(end) else self.build.width_m / 6
+            spaces = max(1, math.ceil((half - first) / STUDS_APART_M - 1e-9))
+            found[end] = tuple(first + (half - first) * k / spaces for k in range(spaces))
         return found
 
     @cached_property
@@ -100,7 +105,7 @@ class Laid:
         if self.build.roll_up:
             found["hip rail"] = section.up_at_height(self.build.roll_up_m)
             found = {k: up for k, up in found.items() if k == "hip rail" or abs(up - found["hip rail"]) > 2 * CLEAR_M}
-        studs = [section.up_at(x) for x in self.stud_x_m.values()]
+        studs = [section.up_at(x) for studs in self.studs_m.values() for x in studs]
         return {key: up if key == "ridge" else self._clear_of(up, studs) for key, up in found.items()}
 
     def _clear_of(self, up_m: float, studs: list[float]) -> float:
@@ -154,11 +159,11 @@ class Laid:
         if self.build.braces:
             last = len(self.y_m) - 1
             for k, up in ((0, self.brace_m[0]), (1, self.brace_m[1])):
-                if i in (k, last - k):
+                if i == k or (i == last - k and last >= BRACED_BOTH):
                     found[f"brace {k}"] = up
         for number, end in self.closed_ends:
-            if number == i and end in self.stud_x_m:
-                found["stud"] = self.section.up_at(self.stud_x_m[end])
+            if number == i:
+                found |= {f"stud {k + 1}": self.section.up_at(x) for k, x in enumerate(self.studs_m.get(end, ()))}
         return found
 
     def _hoop(self, i: int) -> None:
@@ -241,30 +246,28 @@ class Laid:
         self._run(key, role, (ends[0], *on, ends[1]), offset_m=offset)
 
     def _braces(self) -> None:
-        """Add a slanting tube in each end bay of both sides."""
+        """Add a slanting tube in each end bay of both sides; in a house of one or two bays in the first alone."""
         last = len(self.y_m)
         for side, _ in SIDES:
-            for end, low, high in (("front", 1, 2), ("far", last, last - 1)):
+            ends = (("front", 1, 2), ("far", last, last - 1))
+            for end, low, high in ends if last > BRACED_BOTH else ends[:1]:
                 self._run(f"{side} {end} brace", "brace", [f"hoop {low} {side} brace 0", f"hoop {high} {side} brace 1"])
 
     # --- end walls
 
     def _end_wall(self, i: int, end: str) -> None:
         """Add the studs of an end wall, and the header of its door."""
-        if end not in self.stud_x_m:
-            return
-        b, y, x = self.build, self.y_m[i], self.stud_x_m[end]
-        heads = []
-        for side, way in SIDES:
-            name = f"{end} {side} stud"
+        b, y, heads = self.build, self.y_m[i], []
+        for (k, x), (side, way) in product(enumerate(self.studs_m.get(end, ()), 1), SIDES):
+            name = f"{end} {side} stud {k}"
             stood = foot(name, way * x, y, b.base, b.bed_depth_m, b.buried_m, STAKE_SPRING_N_M_PER_RAD)
             self.joints |= {joint.key: joint for joint in stood.joints}
             self.supports += stood.supports
             path = [joint.key for joint in stood.joints]
-            if self.has_door(end):
+            if self.has_door(end) and k == 1:
                 heads.append(self.put(f"{name} head", (way * x, y, b.door_height_m + self.outer_m / 2)))
                 path.append(heads[-1])
-            self._run(name, "post", [*path, f"hoop {i + 1} {side} stud"])
+            self._run(name, "post", [*path, f"hoop {i + 1} {side} stud {k}"])
         if heads:
             self._run(f"{end} door header", "header", heads)
 
@@ -329,12 +332,13 @@ class Laid:
         names = [f"hoop {i + 1}"]
         if self.build.form == "gable":
             names = [f"{side} {part} {i + 1}" for side, _ in SIDES for part in ("post", "rafter")]
-        studs = [f"{end} {side} stud" for side, _ in SIDES] if end in self.stud_x_m else []
+        number = len(self.studs_m.get(end, ()))
+        studs = [f"{end} {side} stud {k + 1}" for k in range(number) for side, _ in SIDES]
         hole: tuple[Centreline, ...] = ()
         if self.has_door(end):
             x, z = self.build.door_width_m / 2, self.build.door_height_m
             hole = (outline([(-x, y, 0.0), (x, y, 0.0), (x, y, z), (-x, y, z)]),)
-            yield self._panel(f"{end} door", studs, outline=hole[0], side="door", part=f"{end} door")
+            yield self._panel(f"{end} door", studs[:2], outline=hole[0], side="door", part=f"{end} door")
         yield self._panel(f"{end} wall", [*names, *studs], outline=_moved(self.section.skin(), y), holes=hole)
 
 

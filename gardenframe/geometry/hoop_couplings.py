@@ -3,8 +3,7 @@
 Length, stick and places come in; the best choices of stations go out.
 """
 
-from collections.abc import Sequence
-from itertools import combinations, pairwise
+from collections.abc import Iterator, Sequence
 
 from gardenframe.errors import FrameError
 
@@ -59,12 +58,10 @@ def choices_of_couplings(
     [(2.1,), (2.9,)]
     """
     for number in range(MOST + 1):
-        found: list[tuple[float, Choice]] = []
-        for chosen in combinations(places_m, number):
-            ends = pairwise((0.0, *chosen, length_m))
-            longest = max(straight_needed_m(a, b, bends_m, held_m) for a, b in ends)
-            if longest <= stick_m + CLOSE_M:
-                found.append((round(longest, 6), chosen))
+        found = [
+            (round(longest, 6), chosen)
+            for chosen, longest in _chosen(0.0, number, length_m, stick_m, tuple(places_m), bends_m, held_m)
+        ]
         if found:
             return [chosen for _, chosen in sorted(found)]
     raise FrameError(
@@ -73,3 +70,28 @@ def choices_of_couplings(
         f"{stick_m:.2f} m, and no coupling beside a purlin serves",
         "Take more purlins, a smaller hoop or longer sticks.",
     )
+
+
+def _chosen(
+    from_m: float,
+    number: int,
+    length_m: float,
+    stick_m: float,
+    places_m: tuple[float, ...],
+    bends_m: Sequence[tuple[float, float]],
+    held_m: float,
+) -> Iterator[tuple[Choice, float]]:
+    """Yield a number of stations beyond one, with the longest piece that they leave; none longer than the stick."""
+    if not number:
+        last = straight_needed_m(from_m, length_m, bends_m, held_m)
+        if last <= stick_m + CLOSE_M:
+            yield (), last
+        return
+    if length_m - from_m > (number + 1) * stick_m:
+        return
+    for i, place in enumerate(places_m):
+        here = straight_needed_m(from_m, place, bends_m, held_m)
+        if here <= stick_m + CLOSE_M:
+            rest = places_m[i + 1 :]
+            for chosen, longest in _chosen(place, number - 1, length_m, stick_m, rest, bends_m, held_m):
+                yield (place, *chosen), max(here, longest)
