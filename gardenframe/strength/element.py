@@ -9,13 +9,13 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import csc_array
 
 from gardenframe.strength.mesh import Floats, Ints, Mesh
 
 Flags = NDArray[np.bool_]
 # rows of the four movements of bending, in plane x-y and in plane x-z, and the sign of a turn in each
 IN_XY, IN_XZ = (1, 5, 7, 11), (2, 4, 8, 10)
-FACTORIAL = np.array([math.factorial(n) for n in range(10)], dtype=float)
 
 
 def _bending(length_m: Floats, shift: float, mixed: float, near: float, far: float) -> Floats:
@@ -63,60 +63,111 @@ def geometric(mesh: Mesh) -> Floats:
     return out
 
 
+def geometric_roots(mesh: Mesh) -> Floats:
+    """Return six rows for each element whose squares add up to its geometric stiffness: (elements, 6, 12).
+
+    By the chord's turn q and the ends' turns against the chord, a and b: L (q2 + (a + b)2/20 + (a - b)2/12) in either
+    plane is the cubic's; a wire has the first only.
+    """
+    length = mesh.length_m
+    root, bends = np.sqrt(length), np.where(mesh.wire, 0.0, 1.0)
+    out = np.zeros((len(length), 6, 12))
+    for number, rows in enumerate((IN_XY, IN_XZ)):
+        sign = 1.0 if rows == IN_XY else -1.0
+        chord, both, apart = (out[:, 3 * number + i] for i in range(3))
+        near, turn, far, end_turn = rows
+        chord[:, far], chord[:, near] = root / length, -root / length
+        both[:] = -2 * chord
+        both[:, turn] = both[:, end_turn] = sign * root
+        both *= bends[:, None] / math.sqrt(20)
+        apart[:, turn], apart[:, end_turn] = sign * root * bends / math.sqrt(12), -sign * root * bends / math.sqrt(12)
+    return out
+
+
 @dataclass(frozen=True, slots=True)
 class Steps:
     """Load on elements as steps and slopes: term i adds `size` <x - at>^power / power! to what is carried by x.
 
-    Power 0 is a point load, 1 a uniform load that starts, 2 one that grows; brackets as in Macaulay's method.
+    Power 0 is a point load, 1 a uniform load that starts, 2 one that grows; brackets as in Macaulay's method. A term
+    is a place of an element at which any case has one: it holds the sizes of all cases.
     """
 
-    case: Ints
     element: Ints
     at_m: Floats
     power: Ints
-    size: Floats  # (terms, 3) in the element's axes
+    size: Floats  # (terms, cases, 3) in the element's axes
 
-    def level(self, x_m: Floats, n: int) -> Floats:
-        """Return each term integrated n times at a place of its element: (terms, points, 3).
+    @classmethod
+    def gathered(
+        cls, mesh: Mesh, case: Ints, element: Ints, at_m: Floats, power: Ints, size: Floats, cases: int
+    ) -> "Steps":
+        """Return steps listed case by case, those at one place together."""
+        place = (element * 3 + power) * 2 + at_m / mesh.length_m[element]
+        _, first, term = np.unique(place, return_index=True, return_inverse=True)
+        sizes = np.empty((len(first), cases, 3))
+        slot = term * cases + case
+        for i in range(3):
+            sizes[:, :, i] = np.bincount(slot, size[:, i], minlength=len(first) * cases).reshape(len(first), cases)
+        return cls(element[first], at_m[first], power[first], sizes)
+
+    def levels(self, x_m: Floats, orders: int) -> Floats:
+        """Return what is carried by places of the elements, integrated 0, 1, ... times: force, moment, bend, shift.
 
         Parameters
         ----------
-        x_m : array (terms, points)
-            Distance from the start of the element. [m]
-        n : int
-            0 force carried, 1 its moment, 2 and 3 what bends and shifts.
+        x_m : array (elements, points)
+            Distances from the starts of the elements. [m]
+        orders : int
+            How many of them.
+
+        Returns
+        -------
+        array (orders, cases, elements, points, 3)
         """
-        beyond = x_m - self.at_m[:, None]
-        power = (self.power + n)[:, None]
-        weight = np.where(beyond >= 0, np.abs(beyond) ** power / FACTORIAL[power], 0.0)
-        return np.asarray(weight[:, :, None] * self.size[:, None, :])
+        elements, points = x_m.shape
+        beyond = x_m[self.element] - self.at_m[:, None]
+        reached, beyond = beyond >= 0, np.maximum(beyond, 0.0)
+        power = self.power[:, None]
+        weight = np.where(power == 0, 1.0, np.where(power == 1, beyond, beyond**2 / 2)) * reached
+        weights = [weight]
+        for n in range(1, orders):
+            weights.append(weights[-1] * beyond / (power + n))
+        # a matrix from terms to places: each column has the places of the term's own element, order after order
+        row = self.element[:, None] * points + np.arange(points)
+        rows = (np.arange(orders)[:, None] * (elements * points) + row[:, None]).ravel().astype(np.int32)
+        starts = np.arange(len(row) + 1, dtype=np.int32) * (orders * points)
+        shape = (orders * elements * points, len(row))
+        spread = csc_array((np.stack(weights, axis=1).ravel(), rows, starts), shape=shape)
+        cases = self.size.shape[1]
+        found = (spread @ self.size.reshape(len(row), 3 * cases)).reshape(orders, elements, points, cases, 3)
+        return np.asarray(found.transpose(0, 3, 1, 2, 4))
 
-    def summed(self, values: Floats, cases: int, elements: int) -> Floats:
-        """Return terms (terms, points, k) added up by case and element: (cases, elements, points, k)."""
-        points, k = values.shape[1:]
-        slot = ((self.case * elements + self.element) * points)[:, None] + np.arange(points)
-        flat = slot[:, :, None] * k + np.arange(k)
-        total = np.bincount(flat.ravel(), values.ravel(), minlength=cases * elements * points * k)
-        return total.astype(float, copy=False).reshape(cases, elements, points, k)
+
+def leaned(vectors: Floats, mesh: Mesh, axis: int) -> Floats:
+    """Return the vertical part of loads (..., elements, 3) turned to go along an axis: what a lean of 1 makes of it."""
+    vertical = np.einsum("...ei,ei->...e", vectors, mesh.axes[:, :, 2])
+    return np.asarray(-vertical[..., None] * mesh.axes[:, :, axis])
 
 
-def held_ends(mesh: Mesh, steps: Steps, cases: int) -> Floats:
+def held_ends(mesh: Mesh, levels: Floats) -> Floats:
     """Return the end forces that hold the ends of loaded elements still: (cases, elements, 12).
 
     By Macaulay's method with no movement and no turn at either end; wires turn freely, so take shares only.
+
+    Parameters
+    ----------
+    levels : array (4, cases, elements, 3)
+        Of the steps, at the far ends.
     """
+    force, moment, slope, shift = levels
     length = mesh.length_m
-    far = length[steps.element][:, None]
-    levels = np.concatenate([steps.level(far, n) for n in range(4)], axis=2)
-    total = steps.summed(levels, cases, mesh.elements)[:, :, 0]
-    force, moment, slope, shift = (total[:, :, 3 * n : 3 * n + 3] for n in range(4))
     span = length[None, :, None]
     stiff = ~mesh.wire[None, :, None]
     start = np.where(stiff, 12 * shift / span**3 - 6 * slope / span**2, -moment / span)
     start[:, :, 0] = -moment[:, :, 0] / length
     turning = np.where(stiff, 6 * shift / span**2 - 2 * slope / span, 0.0)
     end_turning = np.where(stiff, -turning + span * start + moment, 0.0)
-    out = np.zeros((cases, mesh.elements, 12))
+    out = np.zeros((*force.shape[:2], 12))
     out[:, :, 0:3], out[:, :, 6:9] = start, -start - force
     out[:, :, 5], out[:, :, 4] = turning[:, :, 1], -turning[:, :, 2]
     out[:, :, 11], out[:, :, 10] = end_turning[:, :, 1], -end_turning[:, :, 2]

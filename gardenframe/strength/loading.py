@@ -18,6 +18,7 @@ class Loading:
     """What cases put on a mesh."""
 
     steps: Steps
+    carried: Floats  # (4, cases, elements, 3): the steps' levels at the far ends
     held_ends: Floats  # (cases, elements, 12), in the elements' axes
     at_joints: Floats  # (cases, unknowns): loads at joints
     on_unknowns: Floats  # (cases, unknowns): both together
@@ -62,17 +63,18 @@ def lay(mesh: Mesh, cases: Sequence[Case]) -> Loading:
     check_loads(mesh, cases)
     steps, total = _steps(mesh, cases)
     joint_forces, joint_total = _at_joints(mesh, cases)
-    ends = held_ends(mesh, steps, len(cases))
-    return Loading(steps, ends, joint_forces, joint_forces - gathered(mesh, ends), total + joint_total)
+    carried = steps.levels(mesh.length_m[:, None], 4)[..., 0, :]
+    ends = held_ends(mesh, carried)
+    return Loading(steps, carried, ends, joint_forces, joint_forces - gathered(mesh, ends), total + joint_total)
 
 
 def gathered(mesh: Mesh, end_forces: Floats) -> Floats:
     """Return end forces (cases, elements, 12) added up on the unknowns: (cases, unknowns)."""
-    cases, width = len(end_forces), mesh.count + 1
-    pulled = np.einsum("cei,eij->cej", end_forces, mesh.turn, optimize=True)
-    slot = np.arange(cases)[:, None] * width + mesh.unknowns.ravel()
-    total = np.bincount(slot.ravel(), pulled.reshape(cases, -1).ravel(), minlength=cases * width)
-    return np.asarray(total.reshape(cases, width)[:, : mesh.count])
+    pulled = np.swapaxes(mesh.turn, 1, 2) @ end_forces.transpose(1, 2, 0)
+    order, starts, unknowns = mesh.gathering
+    total = np.zeros((mesh.count + 1, len(end_forces)))
+    total[unknowns] = np.add.reduceat(pulled.reshape(-1, len(end_forces))[order], starts, axis=0)
+    return total[: mesh.count].T
 
 
 def _at_joints(mesh: Mesh, cases: Sequence[Case]) -> tuple[Floats, Floats]:
@@ -110,7 +112,8 @@ def _steps(mesh: Mesh, cases: Sequence[Case]) -> tuple[Steps, Floats]:
     which, element, at_m, power, size = joined
     kept = np.abs(size).sum(axis=1) > 0
     local = np.einsum("tij,tj->ti", mesh.axes[element[kept]], size[kept])
-    return Steps(which[kept], element[kept], at_m[kept], power[kept], local), line_total + point_total
+    steps = Steps.gathered(mesh, which[kept], element[kept], at_m[kept], power[kept], local, len(cases))
+    return steps, line_total + point_total
 
 
 Columns = tuple[Floats, ...]

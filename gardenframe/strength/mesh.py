@@ -116,6 +116,18 @@ class Mesh:
         return {key: i for i, key in enumerate(self.joint_keys)}
 
     @cached_property
+    def gathering(self) -> tuple[Ints, Ints, Ints]:
+        """How what elements put on their unknowns is added up: an order, where each unknown starts in it, and which."""
+        every = self.unknowns.ravel()
+        order = np.argsort(every, kind="stable")
+        unknowns, starts = np.unique(every[order], return_index=True)
+        return order, starts, unknowns
+
+    def followed(self, unknowns: Floats) -> Floats:
+        """Return movements (unknowns, cases) as those that elements have a part in: (elements, m, cases)."""
+        return np.concatenate([unknowns, np.zeros((1, unknowns.shape[1]))])[self.unknowns]
+
+    @cached_property
     def free_unknowns(self) -> Ints:
         """The unknowns that are not held."""
         return np.flatnonzero(self.free >= 0)

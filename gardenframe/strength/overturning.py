@@ -11,6 +11,7 @@ from gardenframe.materials import constants
 from gardenframe.materials.members import Member
 from gardenframe.materials.soils import Soil
 from gardenframe.strength import holding
+from gardenframe.strength.element import leaned
 from gardenframe.strength.mesh import Floats, Mesh
 from gardenframe.strength.response import Response
 
@@ -23,20 +24,21 @@ def wrenches(response: Response) -> Floats:
     The last is what is put on joints, all cases of a combination together: what pulls and what holds there are set off
     against each other, so put weights on runs.
     """
-    mesh, steps, units = response.mesh, response.steps, response.factors.shape[1]
-    length = mesh.length_m[steps.element]
-    force, carried = (steps.level(length[:, None], n)[:, 0] for n in (0, 1))
-    axes = mesh.axes[steps.element]
-    lever = length[:, None] * force - carried  # first moment about the element's start, along its x
-    turning = np.stack([np.zeros(len(lever)), -lever[:, 2], lever[:, 1]], axis=1)
-    force, turning = (np.einsum("ti,tij->tj", a, axes) for a in (force, turning))
-    turning += crossed(element_starts(mesh)[steps.element], force)
-    parts = np.concatenate([force, turning], axis=1).T
-    unit = np.stack([np.bincount(steps.case, part, units) for part in parts], axis=1)
-    out = np.zeros((len(response.cases), units + 1, 6))
-    out[:, :units] = response.factors[:, :, None] * unit
-    out[:, units] = _at_joints(response)
-    return out
+    mesh, lean = response.mesh, response.lean
+    carried = response.steps.levels(mesh.length_m[:, None], 2)[..., 0, :]
+    parts = [(carried, response.factors)]
+    parts += [(leaned(carried, mesh, i), response.factors * lean[:, i, None]) for i in (0, 1) if lean[:, i].any()]
+    units = [factors[:, :, None] * _wrench(mesh, *part) for part, factors in parts]
+    return np.concatenate([*units, _at_joints(response)[:, None]], axis=1)
+
+
+def _wrench(mesh: Mesh, force: Floats, carried: Floats) -> Floats:
+    """Return force and moment about the origin of loads by their levels at far ends: (cases, 6)."""
+    lever = mesh.length_m[:, None] * force - carried  # first moment about the element's start, along its x
+    turning = np.stack([np.zeros(lever.shape[:2]), -lever[..., 2], lever[..., 1]], axis=-1)
+    force, turning = (np.einsum("cei,eij->cej", a, mesh.axes) for a in (force, turning))
+    turning += crossed(element_starts(mesh), force)
+    return np.concatenate([force.sum(axis=1), turning.sum(axis=1)], axis=1)
 
 
 def crossed(a: Floats, b: Floats) -> Floats:

@@ -81,6 +81,8 @@ class Response:
         End forces on each element in its own axes. [N, N m]
     steps, factors : Steps, array (cases, unit cases)
         Loads along elements of the unit cases, and how much of each is in each case.
+    lean : array (cases, 2)
+        Lean per height along x and y that turns vertical loads sideways.
     at_joints : array (cases, unknowns)
         Loads at joints. [N, N m]
     total_load_n : array (cases, 3)
@@ -100,6 +102,7 @@ class Response:
     ends: Floats
     steps: Steps
     factors: Floats
+    lean: Floats
     at_joints: Floats
     total_load_n: Floats
     slack: Mapping[str, tuple[str, ...]]
@@ -172,8 +175,7 @@ class Response:
 
     @cached_property
     def _local(self) -> Floats:
-        padded = np.concatenate([self.unknowns, np.zeros((len(self.cases), 1))], axis=1)
-        return np.asarray(np.einsum("eij,cej->cei", self.mesh.turn, padded[:, self.mesh.unknowns], optimize=True))
+        return np.ascontiguousarray((self.mesh.turn @ self.mesh.followed(self.unknowns.T)).transpose(2, 0, 1))
 
     def _sampled(self, element: Ints, x_m: Floats, shifting: bool = True) -> tuple[Floats, Floats]:
         """Return forces (cases, elements, points, 6) and shifts (.., 3; empty if not wanted) in the elements' axes.
@@ -202,26 +204,23 @@ class Response:
 
     def _loads_by(self, element: Ints, x_m: Floats, shifting: bool) -> tuple[Floats, Floats, Floats]:
         """Return load carried by each point, its moment, and the shift of an element with its ends held."""
-        mesh, steps = self.mesh, self.steps
+        mesh, steps, length = self.mesh, self.steps, self.mesh.length_m[element]
         row_of = np.full(mesh.elements, -1)
         row_of[element] = np.arange(len(element))
         row = row_of[steps.element]
         kept = row >= 0
-        mine = Steps(steps.case[kept], row[kept], steps.at_m[kept], steps.power[kept], steps.size[kept])
-        units = self.factors.shape[1]
-        x = x_m[mine.element]
-        summed = [mine.summed(mine.level(x, n), units, len(element)) for n in range(4 if shifting else 2)]
+        mine = Steps(row[kept], steps.at_m[kept], steps.power[kept], steps.size[kept])
+        far = np.broadcast_to(length[:, None], (len(element), 1))
         if not shifting:
-            return np.tensordot(self.factors, summed[0], 1), np.tensordot(self.factors, summed[1], 1), np.empty(0)
-        length = mesh.length_m[element]
-        full = length[mine.element][:, None]
-        far = [mine.summed(mine.level(full, n), units, len(element)) for n in range(4)]
-        span = length[:, None, None]
-        start = 12 * far[3] / span**3 - 6 * far[2] / span**2
-        turning = 6 * far[3] / span**2 - 2 * far[2] / span
-        place = x_m[:, :, None]
-        bent = summed[3] - turning * place**2 / 2 + start * place**3 / 6
-        stretched = -(summed[1] - far[1] * place / span)
+            force, moment = (self._added(level, element) for level in mine.levels(x_m, 2))
+            return force, moment, np.empty(0)
+        force, moment, _, moves = mine.levels(x_m, 4)
+        _, end_moment, end_turns, end_moves = mine.levels(far, 4)
+        span, place = length[:, None, None], x_m[:, :, None]
+        start = 12 * end_moves / span**3 - 6 * end_turns / span**2
+        turning = 6 * end_moves / span**2 - 2 * end_turns / span
+        bent = self._added(moves - turning * place**2 / 2 + start * place**3 / 6, element)
+        stretched = self._added(end_moment * place / span - moment, element)
         stiff = mesh.stiff[element]
         shift = np.stack(
             [
@@ -232,7 +231,16 @@ class Response:
             axis=-1,
         )
         shift[:, mesh.wire[element], :, 1:] = 0.0
-        return tuple(np.tensordot(self.factors, a, 1) for a in (summed[0], summed[1], shift))  # type: ignore[return-value]
+        return self._added(force, element), self._added(moment, element), shift
+
+    def _added(self, units: Floats, element: Ints) -> Floats:
+        """Return what unit cases give (unit cases, elements, points, 3), in the elements' axes, added up by case."""
+        out = np.tensordot(self.factors, units, 1)
+        if self.lean.any():
+            axes = self.mesh.axes[element]
+            vertical = np.einsum("cepi,ei->cep", out, axes[:, :, 2])
+            out -= vertical[..., None] * np.tensordot(self.lean, axes[:, :, :2], (1, 2))[:, :, None]
+        return np.asarray(out)
 
     def _shifts(self, element: Ints, x_m: Floats) -> Floats:
         """Return the shift that the ends' movements give, by the cubic: (cases, elements, points, 3)."""
@@ -336,6 +344,7 @@ class Response:
             ends=np.tensordot(matrix, self.ends, 1),
             steps=self.steps,
             factors=matrix @ self.factors,
+            lean=matrix @ self.lean,
             at_joints=matrix @ self.at_joints,
             total_load_n=matrix @ self.total_load_n,
             slack={key: () for key in factors},

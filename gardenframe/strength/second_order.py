@@ -6,13 +6,14 @@ twisting moments that change direction as joints turn do not.
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from gardenframe.strength.element import Flags, Steps, held_ends
+from gardenframe.strength.element import Flags, held_ends, leaned
 from gardenframe.strength.loading import Loading, gathered
-from gardenframe.strength.mesh import Floats, Mesh
+from gardenframe.strength.mesh import Floats, Ints, Mesh
 from gardenframe.strength.response import Response
 from gardenframe.strength.system import Factored, NotStiff
 
@@ -28,6 +29,7 @@ NEARLY = 0.01  # change of the largest axial force in a pass
 CORRECTIONS = 40
 CORRECTED = 3e-4  # what the quick estimate may miss, in the measure of energy
 EXACT = 1e-6  # of the buckling factor
+FAINT = 1e-6  # sway this small against that of the lean has no direction
 FAR = 1e-3  # one over a buckling factor beyond which nobody asks
 
 
@@ -121,23 +123,18 @@ def _without(model: "Model", slack: Flags) -> Factored:
 # -- out of plumb ----------------------------------------------------------------------------------------------------
 
 
-def leaning(mesh: Mesh, loading: Loading) -> list[Loading]:
-    """Return what a lean of 1 per height along x, and along y, adds to each case: vertical loads turned sideways."""
+def leaning(mesh: Mesh, loading: Loading) -> list[tuple[Floats, Floats, Floats]]:
+    """Return what a lean of 1 per height along x, and along y, adds to each case: vertical loads turned sideways.
+
+    Each as end forces that hold elements still, loads at joints and loads on unknowns.
+    """
     out = []
-    vertical = np.einsum("ti,ti->t", loading.steps.size, mesh.axes[loading.steps.element][:, :, 2])
-    cases = len(loading.on_unknowns)
+    reached = mesh.joint_unknowns[mesh.joint_unknowns[:, 0] >= 0]
     for axis in (0, 1):
-        sideways = -vertical[:, None] * mesh.axes[loading.steps.element][:, :, axis]
-        steps = Steps(
-            loading.steps.case, loading.steps.element, loading.steps.at_m, loading.steps.power, sideways
-        )  # fmt: skip
-        ends = held_ends(mesh, steps, cases)
+        ends = held_ends(mesh, leaned(loading.carried, mesh, axis))
         joints = np.zeros_like(loading.at_joints)
-        reached = mesh.joint_unknowns[mesh.joint_unknowns[:, 0] >= 0]
         joints[:, reached[:, axis]] = -loading.at_joints[:, reached[:, 2]]
-        total = np.zeros((cases, 3))
-        total[:, axis] = -loading.total[:, 2]
-        out.append(Loading(steps, ends, joints, joints - gathered(mesh, ends), total))
+        out.append((ends, joints, joints - gathered(mesh, ends)))
     return out
 
 
@@ -155,7 +152,9 @@ def worst_direction(sway: Floats, gives: Floats, lean: float) -> Floats:
     """
     _, vectors = np.linalg.eigh(gives + np.swapaxes(gives, 1, 2))
     way = vectors[:, :, -1]
-    way = way * np.where((way * sway).sum(axis=1, keepdims=True) < 0, -1.0, 1.0)
+    way = way * np.where(way.sum(axis=1, keepdims=True) < 0, -1.0, 1.0)
+    faint = FAINT * lean * np.abs(gives).max(axis=(1, 2), initial=0.0)  # either side is as bad: not left to rounding
+    way = way * np.where((way * sway).sum(axis=1) < -faint, -1.0, 1.0)[:, None]
     for _ in range(20):
         reached = sway + lean * np.einsum("cij,cj->ci", gives, way)
         new = np.einsum("cji,cj->ci", gives, reached)
@@ -164,30 +163,43 @@ def worst_direction(sway: Floats, gives: Floats, lean: float) -> Floats:
     return way
 
 
-def _plumb(model: "Model", loading: Loading, factors: Floats, lean: float) -> tuple[Loading, Floats]:
-    """Return the loading with the lean's share of each case added as further unit cases, and factors on them all."""
-    if lean == 0:
-        return loading, factors
-    mesh, free = model.mesh, model.mesh.free_unknowns
-    parts = [loading, *leaning(mesh, loading)]
-    pushes = [(factors @ part.on_unknowns)[:, free] for part in parts]
-    found = model.factored.solve(np.asfortranarray(np.concatenate(pushes).T)).T.reshape(3, len(factors), -1)
-    side = np.stack(pushes[1:], axis=1)
-    sway = np.einsum("cif,cf->ci", side, found[0])
-    gives = np.einsum("cif,jcf->cij", side, found[1:])
-    way = worst_direction(sway, gives, lean) * lean
-    count = len(loading.on_unknowns)
-    steps = Steps(
-        np.concatenate([part.steps.case + count * i for i, part in enumerate(parts)]),
-        *(
-            np.concatenate([getattr(part.steps, name) for part in parts])
-            for name in ("element", "at_m", "power", "size")
-        ),
-    )
-    arrays = (
-        np.concatenate([getattr(p, name) for p in parts]) for name in ("held_ends", "at_joints", "on_unknowns", "total")
-    )
-    return Loading(steps, *arrays), np.concatenate([factors, factors * way[:, :1], factors * way[:, 1:]], axis=1)
+@dataclass(frozen=True, slots=True)
+class Put:
+    """What combinations put on a model, out of plumb, and how it moves to first order with every wire pulling."""
+
+    right: Floats  # (combinations, unknowns): loads on unknowns
+    held: Floats  # (combinations, elements, 12): end forces that hold elements still
+    at_joints: Floats
+    total: Floats
+    lean: Floats  # (combinations, 2): the direction that adds most
+    found: Floats  # (free unknowns, combinations)
+
+
+def _put(model: "Model", loading: Loading, factors: Floats, lean: float) -> Put:
+    """Return what combinations of cases put on a model that leans."""
+    mesh, free, many = model.mesh, model.mesh.free_unknowns, len(factors)
+    upright = (loading.held_ends, loading.at_joints, loading.on_unknowns)
+    parts = [upright, *(leaning(mesh, loading) if lean else ())]
+    units = np.stack([part[2] for part in parts])[:, :, free]
+    pushed = factors @ units
+    found = _solved(model, pushed) if many < units.shape[1] else factors @ _solved(model, units)
+    way = np.zeros((many, 2))
+    if lean:
+        side = pushed[1:].transpose(1, 0, 2)
+        sway = (side @ found[0][:, :, None])[:, :, 0]
+        way = worst_direction(sway, side @ found[1:].transpose(1, 2, 0), lean) * lean
+    share = np.concatenate([np.ones((many, 1)), way], axis=1)[:, : len(parts)]
+    mixed = np.concatenate([factors * one for one in share.T[:, :, None]], axis=1)
+    held, at_joints, right = (np.tensordot(mixed, np.concatenate(kind), 1) for kind in zip(*parts, strict=True))
+    total = factors @ loading.total
+    total[:, :2] -= way * total[:, 2:]
+    return Put(right, held, at_joints, total, way, np.einsum("ci,icf->fc", share, found))
+
+
+def _solved(model: "Model", loads: Floats) -> Floats:
+    """Return movements under loads (parts, cases, free unknowns), every wire pulling."""
+    columns = np.asfortranarray(loads.reshape(-1, loads.shape[-1]).T)
+    return model.factored.solve(columns).T.reshape(loads.shape)
 
 
 # -- the two responses -----------------------------------------------------------------------------------------------
@@ -197,17 +209,15 @@ def respond(
     model: "Model", loading: Loading, factors: Floats, names: tuple[str, ...], order: str, lean: float, times: float
 ) -> Response:
     """Return the amplified or the second-order response to combinations of the cases laid on a model."""
-    loading, factors = _plumb(model, loading, factors, lean)
-    right = factors @ loading.on_unknowns
-    held = np.tensordot(factors, loading.held_ends, 1)
-    unknowns, slack = model.moved(right, names)
-    ends = model.end_forces(unknowns, held, slack)
+    put = _put(model, loading, factors, lean)
+    unknowns, slack = model.settled(put.found, names)
+    ends = model.end_forces(unknowns, put.held, slack)
     buckled: tuple[str, ...] = ()
     known: dict[str, float] | None = None
     if order == "second":
-        unknowns, ends, slack, buckled = _moved_frame(model, right, held, ends, unknowns, slack, names, times)
+        unknowns, ends, slack, buckled = _moved_frame(model, put.right, put.held, ends, unknowns, slack, names, times)
     else:
-        unknowns, ends, known, buckled = _amplified(model, right, held, unknowns, ends, slack, names, times)
+        unknowns, ends, known, buckled = _amplified(model, put.right, put.held, unknowns, ends, slack, names, times)
     return Response(
         mesh=model.mesh,
         cases=names,
@@ -216,8 +226,9 @@ def respond(
         ends=ends,
         steps=loading.steps,
         factors=factors,
-        at_joints=factors @ loading.at_joints,
-        total_load_n=factors @ loading.total,
+        lean=put.lean,
+        at_joints=put.at_joints,
+        total_load_n=put.total,
         slack=model.slack_names(slack, names),
         buckled=buckled,
         sway_share=times,
@@ -289,25 +300,23 @@ def _amplified(
     axial = tension_n(ends)
     known = _at_least(model, axial, slack, names, times)
     unknowns, ends = unknowns.copy(), ends.copy()
-    buckled = []
-    for number, name in enumerate(names):
-        if known[name] <= times:
-            buckled.append(name)
-            continue
-        pull, moved, bent = axial[number] * times, unknowns[number], ends[number]
-        try:
-            for _ in range(PASSES):
-                moved = _corrected(model, right[number], moved, pull, slack[number])
-                bent = _ends_moved(model, moved, pull, held[number], slack[number])
-                before, pull = pull, tension_n(bent) * times
-                if np.abs(pull - before).max() <= NEARLY * np.abs(pull).max():
-                    unknowns[number], ends[number] = moved, bent
-                    break
-            else:
-                buckled.append(name)
-        except NotStiff:
-            buckled.append(name)
-    return unknowns, ends, known, tuple(buckled)
+    stands = np.array([known[name] > times for name in names], dtype=bool)
+    going = np.flatnonzero(stands)  # all combinations side by side, each until it has settled
+    pull, moved = axial[going] * times, unknowns[going]
+    for _ in range(PASSES):
+        if not len(going):
+            break
+        moved, firm = _corrected(model, right[going], moved, pull, slack[going])
+        bent = _ends_moved(model, moved, pull, held[going], slack[going])
+        before, pull = pull, tension_n(bent) * times
+        settled = np.abs(pull - before).max(axis=1) <= NEARLY * np.abs(pull).max(axis=1)
+        stands[going[~firm]] = False
+        kept = going[settled & firm]
+        unknowns[kept], ends[kept] = moved[settled & firm], bent[settled & firm]
+        on = ~settled & firm
+        going, pull, moved = going[on], pull[on], moved[on]
+    stands[going] = False
+    return unknowns, ends, known, tuple(name for name, firm in zip(names, stands, strict=True) if not firm)
 
 
 def _at_least(model: "Model", axial: Floats, slack: Flags, names: tuple[str, ...], times: float) -> dict[str, float]:
@@ -331,37 +340,66 @@ def _at_least(model: "Model", axial: Floats, slack: Flags, names: tuple[str, ...
     return out
 
 
-def _corrected(model: "Model", right: Floats, start: Floats, axial_n: Floats, slack: Flags) -> Floats:
-    """Return movements with the sway that axial forces add: conjugate gradients, the frame's own factors leading."""
+def _corrected(
+    model: "Model", right: Floats, start: Floats, axial_n: Floats, slack: Flags
+) -> tuple[Floats, Flags]:  # fmt: skip
+    """Return movements of cases with the sway that axial forces add, and which cases resist it.
+
+    Conjugate gradients, the frame's own factors leading: each case has its own steps, all are taken side by side.
+    """
     free = model.mesh.free_unknowns
-    matrices = (model.matrices + axial_n[:, None, None] * model.geometric_matrices) * ~slack[:, None, None]
-    swaying = model.pattern.matrix(matrices, model.diagonal)
-    moved = start[free]
-    left = right[free] - swaying @ moved
-    way = answer = model.factored.solve(left)
-    size = float(left @ answer)
-    enough = CORRECTED**2 * abs(float(moved @ right[free]))
+    loads, moved = right[:, free].T, start[:, free].T.copy()
+    swaying = Swaying(model, axial_n, slack)
+    left = loads - swaying.pull(moved, np.arange(len(right)))
+    way = answer = model.factored.solve(np.asfortranarray(left))
+    size = np.einsum("fc,fc->c", left, answer)
+    enough = CORRECTED**2 * np.abs(np.einsum("fc,fc->c", moved, loads))
+    firm: Flags = np.ones(len(right), dtype=bool)
+    going = np.arange(len(right))
     for _ in range(CORRECTIONS):
-        if size <= enough:
+        on = size > enough[going]
+        going, way, left, size = going[on], way[:, on], left[:, on], size[on]
+        if not len(going):
             break
-        pull = swaying @ way
-        resisted = float(way @ pull)
-        if resisted <= 0:
-            raise NotStiff
-        step = size / resisted
-        moved = moved + step * way
-        left = left - step * pull
-        answer = model.factored.solve(left)
-        size, before = float(left @ answer), size
+        pull = swaying.pull(way, going)
+        resisted = np.einsum("fc,fc->c", way, pull)
+        firm[going[resisted <= 0]] = False
+        on = resisted > 0
+        going, way, left, size = going[on], way[:, on], left[:, on], size[on]
+        step = size / resisted[on]
+        moved[:, going] += step * way
+        left = left - step * pull[:, on]
+        answer = model.factored.solve(np.asfortranarray(left))
+        size, before = np.einsum("fc,fc->c", left, answer), size
         way = answer + size / before * way
-    out = np.zeros(model.mesh.count)
-    out[free] = moved
-    return out
+    out = np.zeros_like(right)
+    out[:, free] = moved.T
+    return out, firm
+
+
+class Swaying:
+    """Stiffness of a frame under the axial forces of each of several cases, never written out as matrices.
+
+    That of the frame as it stands, the roots of what tension adds, and each slack wire taken out again.
+    """
+
+    def __init__(self, model: "Model", axial_n: Floats, slack: Flags) -> None:
+        self.stiff, self.roots, self.wires = model.assembled, model.roots, model.wires if slack.any() else None
+        self.tension = np.repeat(np.where(slack, 0.0, axial_n).T, 6, axis=0)
+        if self.wires is not None:
+            self.out = slack[:, self.wires.element].T * self.wires.stiffness[:, None]
+
+    def pull(self, moved: Floats, cases: Ints) -> Floats:
+        """Return the loads that hold movements (free unknowns, cases) of the cases with these numbers."""
+        moved = np.ascontiguousarray(moved)
+        found = self.stiff @ moved + self.roots.T @ (self.tension[:, cases] * (self.roots @ moved))
+        if self.wires is not None:
+            found -= self.wires.along @ (self.out[:, cases] * (self.wires.along.T @ moved))
+        return np.asarray(found)
 
 
 def _ends_moved(model: "Model", unknowns: Floats, axial_n: Floats, held: Floats, slack: Flags) -> Floats:
-    """Return the end forces of one case on the moved frame."""
-    local = np.einsum("eij,ej->ei", model.mesh.turn, np.append(unknowns, 0.0)[model.mesh.unknowns])
-    bent = np.einsum("eij,ej->ei", model.stiffness, local)
-    swayed = axial_n[:, None] * np.einsum("eij,ej->ei", model.geometric, local)
-    return np.asarray((bent + swayed) * ~slack[:, None] + held)
+    """Return the end forces of cases on the moved frame."""
+    followed = model.mesh.followed(unknowns.T)
+    bent = model.resisting @ followed + axial_n.T[:, None] * (model.swaying @ followed)
+    return np.where(slack[:, :, None], 0.0, bent.transpose(2, 0, 1)) + held

@@ -6,6 +6,7 @@ tension side only. A closed form from `beams` is the check by hand shown beside 
 
 from collections.abc import Mapping, Sequence
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 
@@ -15,11 +16,11 @@ from gardenframe.materials import members as members_module
 from gardenframe.strength import second_order
 from gardenframe.strength.cases import Case, Combination
 from gardenframe.strength.connections import Springs
-from gardenframe.strength.element import Flags, elastic, geometric
+from gardenframe.strength.element import Flags, elastic, geometric, geometric_roots
 from gardenframe.strength.loading import Loading, lay
 from gardenframe.strength.mesh import Floats, Mesh, Section, mesh
 from gardenframe.strength.response import Response, factor_matrix
-from gardenframe.strength.system import Factored, Pattern, factored, projected
+from gardenframe.strength.system import Factored, Pattern, factored
 from gardenframe.strength.wires import Wires
 
 ORDERS = ("first", "amplified", "second")
@@ -41,9 +42,14 @@ class Model:
         return elastic(self.mesh)
 
     @cached_property
+    def resisting(self) -> Floats:
+        """End forces of each element per movement of the unknowns."""
+        return self.stiffness @ self.mesh.turn
+
+    @cached_property
     def matrices(self) -> Floats:
         """Stiffness of each element in terms of the unknowns."""
-        return projected(self.mesh, self.stiffness)
+        return np.swapaxes(self.mesh.turn, 1, 2) @ self.resisting
 
     @cached_property
     def geometric(self) -> Floats:
@@ -51,9 +57,24 @@ class Model:
         return geometric(self.mesh)
 
     @cached_property
+    def swaying(self) -> Floats:
+        """End forces of each element under a tension of 1 N per movement of the unknowns."""
+        return self.geometric @ self.mesh.turn
+
+    @cached_property
     def geometric_matrices(self) -> Floats:
-        """The same in terms of the unknowns."""
-        return projected(self.mesh, self.geometric)
+        """Geometric stiffness in terms of the unknowns."""
+        return np.swapaxes(self.mesh.turn, 1, 2) @ self.swaying
+
+    @cached_property
+    def assembled(self) -> Any:
+        """Sparse stiffness of the frame."""
+        return self.pattern.matrix(self.matrices, self.diagonal)
+
+    @cached_property
+    def roots(self) -> Any:
+        """Sparse: from free unknowns to what tension acts on, six for each element."""
+        return self.pattern.rows(geometric_roots(self.mesh) @ self.mesh.turn)
 
     @cached_property
     def diagonal(self) -> Floats:
@@ -73,8 +94,11 @@ class Model:
     def moved(self, loads: Floats, cases: Sequence[str]) -> tuple[Floats, Flags]:
         """Return movements (cases, unknowns) under loads on unknowns, and which wires are slack (cases, elements)."""
         free = self.mesh.free_unknowns
-        right = np.asfortranarray(loads[:, free].T)
-        found = self.factored.solve(right)
+        return self.settled(self.factored.solve(np.asfortranarray(loads[:, free].T)), cases)
+
+    def settled(self, found: Floats, cases: Sequence[str]) -> tuple[Floats, Flags]:
+        """Return movements (cases, unknowns) of which those with every wire pulling are known, and slack wires."""
+        free = self.mesh.free_unknowns
         slack = np.zeros((len(cases), self.mesh.elements), dtype=bool)
         if self.wires is not None:
             for number, case in enumerate(cases):
@@ -86,11 +110,8 @@ class Model:
 
     def end_forces(self, unknowns: Floats, held_ends: Floats, slack: Flags) -> Floats:
         """Return the end forces of elements in their own axes, first order: (cases, elements, 12)."""
-        padded = np.concatenate([unknowns, np.zeros((len(unknowns), 1))], axis=1)
-        local = np.einsum("eij,cej->cei", self.mesh.turn, padded[:, self.mesh.unknowns], optimize=True)
-        bent = np.einsum("eij,cej->cei", self.stiffness, local, optimize=True)
-        bent[slack] = 0.0
-        return np.asarray(bent + held_ends)
+        bent = (self.resisting @ self.mesh.followed(unknowns.T)).transpose(2, 0, 1)
+        return np.where(slack[:, :, None], 0.0, bent) + held_ends
 
     def slack_names(self, slack: Flags, cases: Sequence[str]) -> dict[str, tuple[str, ...]]:
         """Return the runs of wire that hang slack, by case."""
@@ -183,6 +204,7 @@ def first_order(model: Model, loading: Loading, factors: Floats, names: tuple[st
         ends=ends,
         steps=loading.steps,
         factors=factors,
+        lean=np.zeros((len(names), 2)),
         at_joints=factors @ loading.at_joints,
         total_load_n=factors @ loading.total,
         slack=model.slack_names(slack, names),

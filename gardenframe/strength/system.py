@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
-from scipy.sparse import coo_array, csc_array
+from scipy.sparse import coo_array, csc_array, csr_array
 from scipy.sparse.csgraph import connected_components
 from scipy.sparse.linalg import splu
 
@@ -62,6 +62,15 @@ class Pattern:
         data[own] += diagonal
         return csc_array((data, rows.astype(np.int32), starts.astype(np.int32)), shape=(self.size, self.size))
 
+    def rows(self, parts: Floats) -> Any:
+        """Return rows of each element (elements, k, m) as a sparse matrix on the free unknowns."""
+        free = self.mesh.free[self.mesh.unknowns]
+        k = parts.shape[1]
+        row = np.repeat(np.arange(len(parts) * k), free.shape[1])
+        column, values = np.repeat(free, k, axis=0).ravel(), parts.ravel()
+        kept = np.flatnonzero((column >= 0) & (values != 0))
+        return csr_array((values[kept], (row[kept], column[kept])), shape=(len(parts) * k, self.size))
+
 
 class Factored:
     """A matrix factored once; NotStiff where it is not positive definite."""
@@ -96,11 +105,6 @@ def decomposed(matrix: Any) -> Any:
         panel_size=4,
         options={"SymmetricMode": True},
     )
-
-
-def projected(mesh: Mesh, local: Floats) -> Floats:
-    """Return the elements' matrices in terms of the unknowns."""
-    return np.asarray(np.swapaxes(mesh.turn, 1, 2) @ (local @ mesh.turn))
 
 
 def factored(pattern: Pattern, matrices: Floats, diagonal: Floats) -> Factored:
