@@ -1,11 +1,12 @@
 """Check yourself and guess first, without a widget: questions, slips, verdicts, guesses.
 
-`numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis`, `bending` and
-`standing` hold questions. A workbook defines its own in a few lines: a `Question` with its numbers, answer, slips and
-hints.
+`numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis`, `bending`,
+`standing` and `arch` hold questions. A workbook defines its own in a few lines: a `Question` with its numbers, answer,
+slips and hints.
 `controls.practice(RAIL, STICKS)` and `controls.guess(TRELLIS_GUESSES)` show them.
 """
 
+from gardenframe.teaching.practice.arch import ARCH, ARCH_GUESSES, GAIN, HEADROOM, HOOP
 from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
@@ -14,9 +15,14 @@ from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, ST
 from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS, TRELLIS
 
 __all__ = [
+    "ARCH",
+    "ARCH_GUESSES",
     "BENDING",
     "COST",
+    "GAIN",
     "GUST",
+    "HEADROOM",
+    "HOOP",
     "ONE_POST",
     "ONE_SPAN",
     "ONE_STAKE",
