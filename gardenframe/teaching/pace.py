@@ -11,17 +11,19 @@ class Rest:
 
     def __init__(self, work: Callable[[], None], wait_s: float = REST_S) -> None:
         self.work, self.wait_s = work, wait_s
-        self.at_once = False
+        self.held = False  # whether wishes are passed over: somebody else asks for the work
         self._waiting: asyncio.TimerHandle | None = None
 
     def ask(self) -> None:
         """Ask for the work; a wish that still waits is dropped."""
         self.drop()
+        if self.held:
+            return
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:
             loop = None
-        if loop is None or self.at_once:
+        if loop is None:
             self.work()
         else:
             self._waiting = loop.call_later(self.wait_s, self._run)

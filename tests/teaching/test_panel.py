@@ -1,6 +1,7 @@
 """The panel without a browser: every control moved, nonsense typed, units switched, and no stale number."""
 
 import asyncio
+import dataclasses
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -31,7 +32,7 @@ def test_every_control_moves_to_both_ends(kind):
     swept = controls.panel(kind, opened=LIVE).sweep()
     assert swept.controls == len(kind.fields())
     assert 2 * swept.controls <= swept.moves
-    assert swept.refused < swept.moves / 4
+    assert swept.refused < swept.moves / 3
 
 
 def test_a_refused_move_is_counted(panel):
@@ -94,6 +95,7 @@ def test_looking_never_changes_what_was_chosen(width, height, moves):
     panel.set("width_m", width)
     panel.set("height_m", height)
     before = dict(panel.values.kept)
+    panel.rest.held = True  # proofs change no value, and take most of the time
     for what, which in moves:
         if what == "use":
             panel.use(which)
@@ -104,6 +106,8 @@ def test_looking_never_changes_what_was_chosen(width, height, moves):
             slider.notify_change({"name": "value", "old": 0, "new": slider.value, "owner": slider, "type": "change"})
     assert panel.values.kept == before
     panel.use("metric")
+    panel.rest.held = False
+    panel.open("fittings")
     assert panel.values.kept == before
 
 
@@ -201,6 +205,7 @@ def test_more_controls_change_the_shop():
     sticks = panel.plan.cutting["emt-1"].sticks
     panel.set("trim_mm", 400.0)
     assert panel.plan.cutting["emt-1"].sticks > sticks
+    panel.set("trim_mm", 0.0)
     assert panel.sweep().controls == len(Trellis.fields()) + 1
 
 
@@ -247,3 +252,24 @@ def test_slow_work_waits_and_the_last_wish_wins():
     assert done == [1]
     rest.ask()
     assert done == [1, 1]
+    rest.held = True
+    rest.ask()
+    assert done == [1, 1]
+
+
+def test_what_takes_seconds_is_worked_out_once(panel, monkeypatch):
+    """Opening another heading, or coming back to a plan's page, leaves a page that came at rest as it is."""
+    written = []
+    slow = dataclasses.replace(panel.shown.sections["limits"], page=lambda plan, reader: written.append(plan) or "done")
+    monkeypatch.setitem(panel.shown.sections, "limits", slow)
+    panel.open("limits")
+    assert (panel.shown.pages["limits"].value, len(written)) == ("done", 1)
+    worked_out = panel.plan
+    panel.rest.held = True
+    panel.open("bill", "steps")
+    assert panel.shown.pages["limits"].value == "done"
+    assert panel.plan is worked_out
+    panel.set("width_m", 2.0)
+    assert "Being worked out" in panel.shown.pages["limits"].value
+    panel.refine()
+    assert (panel.shown.pages["limits"].value, len(written)) == ("done", 2)

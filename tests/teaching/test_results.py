@@ -1,5 +1,6 @@
 """The pages under each heading against the plan they come from, in both unit systems."""
 
+import functools
 import html
 import re
 
@@ -9,7 +10,8 @@ import gardenframe
 from gardenframe import units
 from gardenframe.builds import ALL, Trellis
 from gardenframe.materials.shop import Shop
-from gardenframe.teaching import results
+from gardenframe.studies.stronger import changes
+from gardenframe.teaching import results, standing_results
 from gardenframe.teaching.reading import Reader
 
 READERS = [Reader("metric"), Reader("us")]
@@ -27,12 +29,37 @@ def plan_of(reader: Reader, **values):
     return gardenframe.plan(Trellis(**values), shop=Shop(tape="mm" if reader.system == "metric" else "1/16 in"))
 
 
+@functools.cache
+def example(kind, name):
+    """Return the plan of an example, for both readers; all but the first by the quick methods of a moving slider."""
+    return gardenframe.plan(kind(**kind.examples[name]), live=name != next(iter(kind.examples)))
+
+
+@functools.cache
+def example_changes(kind, name):
+    """Return what would make an example stronger, worked out once for both readers."""
+    return changes(example(kind, name))
+
+
+@pytest.fixture
+def changes_once(monkeypatch):
+    """Let the page of each example have its changes from the same one search."""
+
+    def known(plan):
+        kind = type(plan.build)
+        name = next(name for name in kind.examples if example(kind, name) is plan)
+        return example_changes(kind, name)
+
+    monkeypatch.setattr(standing_results, "changes", known)
+
+
+@pytest.mark.usefixtures("changes_once")
 @pytest.mark.parametrize("reader", READERS, ids=lambda reader: reader.system)
 @pytest.mark.parametrize("kind", ALL.values(), ids=lambda kind: kind.key)
 def test_every_page_of_every_example_is_written(kind, reader):
-    """Every heading has its line and its page, for every example of every build."""
-    for values in kind.examples.values():
-        plan = gardenframe.plan(kind(**values))
+    """Every heading has its line and its page, for every example of every build; all but the first as while sliding."""
+    for name in kind.examples:
+        plan = example(kind, name)
         for section in results.sections():
             if section.offered(plan) and section.kind != "figure":
                 assert section.page(plan, reader)

@@ -191,7 +191,8 @@ class Panel:
         site, shop = given.site, dataclasses.replace(given.shop, tape=TAPE[self.system])
         for extra, inputs in zip(self._extra, self.inputs[1:], strict=True):
             site, shop = extra.apply(inputs.values.kept, site, shop)
-        return road.plan(self.kind(**self.values.kept), site, shop, live=live)
+        made = road.plan(self.kind(**self.values.kept), site, shop, live=live)
+        return self.plan if self.plan is not None and made == self.plan else made  # it keeps what was worked out
 
     def refresh(self) -> None:
         """Check the values, make the plan, show what is open; ask for the slow parts at rest."""

@@ -34,6 +34,7 @@ class Shown:
             fold.on_open = on_open
         self.figure: Any = None
         self._drawn: tuple[Plan, Reader] | None = None
+        self._rested: tuple[Plan, Reader, dict[str, str]] | None = None
         grid = W.Box([fold.box for fold in self.folds.values()])
         grid.add_class("gf-sections")
         self.grid = grid
@@ -61,7 +62,7 @@ class Shown:
         numbers = results.key_numbers(plan, reader)
         lines = {key: section.sums_up(plan, reader) for key, section in seen.items()}
         pages = {
-            key: COMING if section.at_rest and not at_rest else section.page(plan, reader)
+            key: self._page(section, plan, reader, at_rest)
             for key, section in seen.items()
             if self.folds[key].is_open and section.kind != "figure"
         }
@@ -75,6 +76,17 @@ class Shown:
             if self.sections[key].kind != "figure":
                 self.pages[key].value = pages.get(key, "")
         self.grid.layout.display = None
+
+    def _page(self, section: Section, plan: Plan, reader: Reader, at_rest: bool) -> str:
+        """Return a page; one that takes seconds is written once for a plan, at rest, and kept while others open."""
+        if not section.at_rest:
+            return section.page(plan, reader)
+        if self._rested is None or self._rested[:2] != (plan, reader):
+            self._rested = (plan, reader, {})
+        pages = self._rested[2]
+        if at_rest and section.key not in pages:
+            pages[section.key] = section.page(plan, reader)
+        return pages.get(section.key, COMING)
 
     def _draw(self, plan: Plan, reader: Reader) -> None:
         """Draw the one figure, made when it is first asked for, and changed in place after."""

@@ -26,13 +26,22 @@ class Swept(NamedTuple):
 def sweep(panel: "Panel") -> Swept:
     """Return what was moved; AssertionError where a move leaves neither a plan nor a sentence.
 
-    Fields that other fields hide are uncovered first. Values are afterwards what they were, to the last digit.
+    Fields that other fields hide are uncovered first. Values are afterwards what they were, to the last digit. Every
+    move is looked at as it is while sliding; each control's last end, and the whole at the end, also at rest.
     """
-    panel.rest.at_once = True
+    panel.rest.held = True
     try:
-        return _swept(panel)
+        found = _swept(panel)
     finally:
-        panel.rest.at_once = False
+        panel.rest.held = False
+    _at_rest(panel)
+    return found
+
+
+def _at_rest(panel: "Panel") -> None:
+    if panel.plan is not None:
+        panel.refine()
+    true_to_page(panel)
 
 
 def _swept(panel: "Panel") -> Swept:
@@ -49,6 +58,7 @@ def _swept(panel: "Panel") -> Swept:
                 true_to_page(panel)
                 moves += 1
                 refused += bool(panel.error)
+            _at_rest(panel)
             inputs.values.replace(before)
             panel.refresh()
             true_to_page(panel)
