@@ -3,23 +3,20 @@
 import dataclasses
 import math
 from collections.abc import Iterator, Mapping
-from itertools import pairwise
 from typing import Any, ClassVar
 
-from gardenframe.builds import fields, hoop_house_heat
+from gardenframe.builds import fields, hoop_house_fit, hoop_house_heat
 from gardenframe.builds.build import Build
 from gardenframe.builds.feet import BASES, foot_needs
 from gardenframe.builds.fields import both
-from gardenframe.builds.hoop_house_laid import APEX_M, CLEAR_M, UNDER_PURLIN_M, Laid
+from gardenframe.builds.hoop_house_laid import Laid
 from gardenframe.builds.hoop_house_shape import Section
 from gardenframe.builds.hoop_house_shown import bodies, dimensions
 from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
-from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry import bending, hoops
 from gardenframe.geometry.frame import Frame
-from gardenframe.materials import benders, coverings, members, usual
-from gardenframe.materials.coverings import load_rolls
+from gardenframe.materials import coverings, members, usual
 from gardenframe.materials.shop import Shop
 from gardenframe.working import Step
 
@@ -184,106 +181,7 @@ class HoopHouse(Build):
 
     def fit_together(self) -> None:
         """Refuse sizes that do not go together."""
-        outer = members.find(self.tube).outer_mm / 1000
-        self._check_form(outer)
-        section = self.section(outer)
-        if self.form != "gable":
-            self._check_bend(section)
-        self._check_base(section)
-        if self.end_walls and self.door != "none":
-            self._check_door(section, outer)
-        self._check_along(outer)
-        self._check_cover(section)
-
-    def _check_form(self, outer: float) -> None:
-        half = (self.width_m - outer) / 2
-        if self.form == "half circle":
-            return
-        rise = self.height_m - outer / 2 - self.wall_m
-        least = 0.15 if self.form == "segment" else 0.25 * half
-        if rise < least:
-            needs = f"{both(self.wall_m + least + outer / 2)} or more: higher than its side walls"
-            raise self.wrong("height_m", needs, "Lower the walls or raise the top.")
-        if self.form == "segment" and rise > half:
-            needs = f"at most {both(self.wall_m + half + outer / 2)} on that width: then it is a half circle"
-            raise self.wrong("height_m", needs, "Widen it, raise the walls or choose the half circle.")
-        if self.form == "gable":
-            if self.wall_m < 0.6:
-                raise self.wrong("wall_m", f"{both(0.6)} or more under a gable", "Its knee braces need the room.")
-            if rise > 2 * half:
-                raise self.wrong("height_m", f"at most {both(self.wall_m + 2 * half)} on that width")
-
-    def _check_bend(self, section: Section) -> None:
-        if self.tube not in {b.member for b in benders.load_benders().values() if b.kind == "jig"}:
-            raise self.wrong("tube", "a size that a jig bends, up to 1-1/4 in", "Or choose the gable: nothing is bent.")
-        if math.degrees(section.slope_rad) < LEG_DEG:
-            raise self.wrong(
-                "height_m", f"legs steeper than {LEG_DEG:.0f} degrees", "Raise the top or lower the walls."
-            )
-        jig, member = benders.bender_for(self.tube, "jig"), members.find(self.tube)
-        bent = hoops.jig_radius_mm(section.radius_m * 1000, member)
-        if bent < jig.radius_mm:
-            least = bending.sprung_radius_mm(jig.radius_mm, hoops.kept_ratio(jig.radius_mm, member)) / 1000
-            needs = f"a hoop of radius {both(least)} or more in {member.label}: this one has {both(section.radius_m)}"
-            raise self.wrong("width_m", needs, "Widen it or take a thinner tube.")
-
-    def _check_base(self, section: Section) -> None:
-        if self.base == "timber bed" and self.wall_m < self.bed_depth_m:
-            needs = f"at least the bed depth, {both(self.bed_depth_m)}: straps hold straight tube"
-            raise self.wrong("wall_m", needs)
-        top = section.up_at_height(self.roll_up_m) if self.roll_up and self.roll_up_m < section.top_m else math.inf
-        if self.roll_up and top > 0.6 * section.half_length_m:
-            raise self.wrong("roll_up_m", "lower than the side: at most 60 % of the way up to the ridge")
-        if self.roll_up and self.form == "gable" and self.roll_up_m > self.wall_m - 2 * APEX_M:
-            raise self.wrong("roll_up_m", f"at most {both(self.wall_m - 2 * APEX_M)} under those eaves")
-
-    def _check_door(self, section: Section, outer: float) -> None:
-        post = self.door_width_m / 2 + outer / 2
-        if post > section.half_width_m - CLEAR_M:
-            needs = f"at most {both(2 * (section.half_width_m - CLEAR_M) - outer)}: narrower than the end wall"
-            raise self.wrong("door_width_m", needs)
-        free = section.height_at(post) - outer - CLEAR_M
-        if self.door_height_m > free:
-            needs = (
-                f"at most {both(max(free, 0.0))} where its posts meet the hoop"
-                if free > 0.3
-                else "a wider, taller house"
-            )
-            raise self.wrong("door_height_m", needs, "Lower or narrow the door, or raise the house.")
-        if self.base == "timber bed" and self.door_height_m <= self.bed_depth_m:
-            raise self.wrong("door_height_m", "more than the bed depth")
-
-    def _check_along(self, outer: float) -> None:
-        bay = (self.length_m - outer) / self.bays(outer)
-        if bay < LEAST_BAY_M:
-            raise self.wrong("hoop_spacing_m", f"hoops {both(LEAST_BAY_M)} apart or more")
-        laid = Laid(self, Shop())
-        ups = sorted(laid.purlins_m.values())
-        low = self.soil_m + CLEAR_M
-        if ups and (ups[0] < low or any(b - a < 0.99 * CLEAR_M for a, b in pairwise(ups))):
-            raise self.wrong(
-                "purlins", f"fewer on that hoop: they stand {both(CLEAR_M)} apart and from the ground or more"
-            )
-        if self.braces and laid.brace_m[1] - laid.brace_m[0] < 0.15:
-            needs = f"{both(UNDER_PURLIN_M + CLEAR_M + 0.15)} below the lowest purlin"
-            raise self.wrong("braces", needs, "Take fewer purlins or go without.")
-
-    def _check_cover(self, section: Section) -> None:
-        across = 2 * section.half_length_m + 2 * self.wrap_m
-        near, far = sorted((across, self.length_m + 2 * self.wrap_m))
-        rolls = [roll for roll in load_rolls().values() if roll.covering == self.covering]
-        label = coverings.load_coverings()[self.covering].label
-        if not any(roll.length_mm / 1000 >= near and roll.width_mm / 1000 > self.overlap_m for roll in rolls):
-            longest = max(roll.length_mm for roll in rolls) / 1000
-            needs = f"one sold in rolls of {both(near)} or more: {label} comes in {both(longest)} at most"
-            raise self.wrong("covering", needs)
-        widest = max(roll.width_mm for roll in rolls if roll.length_mm / 1000 >= near) / 1000
-        if self.one_piece and not any(
-            min(roll.width_mm, roll.length_mm) / 1000 >= near and max(roll.width_mm, roll.length_mm) / 1000 >= far
-            for roll in rolls
-        ):
-            needs = f"no: {label} is {both(widest)} wide at most, the cover {both(near)} by {both(far)}"
-            raise self.wrong("one_piece", needs)
+        hoop_house_fit.check(self, members.find(self.tube).outer_mm / 1000)
 
     # --- the frame
 
@@ -291,24 +189,8 @@ class HoopHouse(Build):
         """Return the house as runs, supports and panels."""
         laid = Laid(self, shop)
         if self.form != "gable":
-            self._check_couplings(laid, shop)
-        return dataclasses.replace(
-            laid.frame(), bodies=tuple(bodies(self, laid)), dimensions=tuple(dimensions(self, laid))
-        )
-
-    def _check_couplings(self, laid: Laid, shop: Shop) -> None:
-        """Refuse a hoop longer than a stick without purlins where its couplings must stand, saying how many serve."""
-        try:
-            laid.couplings  # noqa: B018 - worked out here, kept for the frame
-        except FrameError as refused:
-            for number in range(self.purlins + 1, int(self.field("purlins").high) + 1):
-                try:
-                    Laid(self.changed(purlins=number), shop).couplings  # noqa: B018
-                except (FrameError, InputError):
-                    continue
-                needs = f"{number} or more: a hoop longer than a stick is coupled beside a purlin, off the ridge"
-                raise self.wrong("purlins", needs, "Or take longer sticks.") from refused
-            raise self.wrong("width_m", "a hoop that can be made of sticks", refused.do) from refused
+            hoop_house_fit.check_couplings(self, laid, shop)
+        return laid.frame(bodies(self, laid), dimensions(self, laid))
 
     # --- what goes with it
 

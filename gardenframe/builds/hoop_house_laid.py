@@ -5,7 +5,7 @@ joins the hoops, lie inside of them, held by couplers.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise, product
@@ -18,6 +18,7 @@ from gardenframe.geometry.coverings import outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Part, Run, Support
 from gardenframe.geometry.hoop_couplings import Choice, choices_of_couplings
 from gardenframe.geometry.hoops import BESIDE_M, coupling_places_m
+from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector
 from gardenframe.materials.benders import bender_for
 from gardenframe.materials.shop import Shop
@@ -48,8 +49,8 @@ class Laid:
         bays = build.bays(self.outer_m)
         self.y_m = [self.outer_m / 2 + reach * i / bays for i in range(bays + 1)]
 
-    def frame(self) -> Frame:
-        """Return the whole house."""
+    def frame(self, bodies: Iterable[Body], dimensions: Iterable[Dimension]) -> Frame:
+        """Return the whole house, with what is drawn round it and measured."""
         for i in range(len(self.y_m)):
             (self._gable if self.build.form == "gable" else self._hoop)(i)
         for name, up in self.purlins_m.items():
@@ -62,6 +63,7 @@ class Laid:
         return Frame.of(
             self.joints.values(), self.runs, self.supports, panels=tuple(self.panels()),
             parts=(Part(key="frame"), *self.doors()), joining="clamp-on", soil_m=self.build.soil_m,
+            bodies=tuple(bodies), dimensions=tuple(dimensions),
         )  # fmt: skip
 
     # --- where things meet a hoop, as lengths along its left half from the ground

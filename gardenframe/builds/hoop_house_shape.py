@@ -89,28 +89,49 @@ class Section:
         return rounded(points, self.radius_m * (1 - 1e-9), "hoop")
 
     @cached_property
+    def leg_m(self) -> float:
+        """Length of the straight leg above the ground. [m]"""
+        return self.wall_m / math.sin(self.slope_rad)
+
+    @cached_property
     def half_length_m(self) -> float:
         """Length from the ground to the crown along the line. [m]"""
-        whole = self.line.length_m if self.form == "gable" else self.line.length_m / 2
-        return whole - self.buried_m
+        if self.form == "gable":
+            return self.wall_m + math.hypot(self.half_width_m, self.top_m - self.wall_m)
+        return self.leg_m + self.radius_m * self.slope_rad
+
+    @cached_property
+    def pitch_rad(self) -> float:
+        """Slope of a gable, from level."""
+        return math.atan2(self.top_m - self.wall_m, self.half_width_m)
 
     def at(self, up_m: float) -> tuple[float, float]:
         """Return the point of the left half at a length along it from the ground: x and z. [m]"""
-        point = self.line.point(self.buried_m + up_m)
-        return point[0], point[2]
+        if up_m <= self.leg_m:
+            return up_m * math.cos(self.slope_rad) - self.half_width_m, up_m * math.sin(self.slope_rad)
+        if self.form == "gable":
+            on = up_m - self.leg_m
+            return on * math.cos(self.pitch_rad) - self.half_width_m, self.wall_m + on * math.sin(self.pitch_rad)
+        turn = (self.half_length_m - up_m) / self.radius_m
+        return -self.radius_m * math.sin(turn), self.top_m - self.radius_m * (1 - math.cos(turn))
 
     def inward(self, up_m: float) -> tuple[float, float]:
         """Return the direction to the inside there: x and z, length one."""
-        ahead = self.line.tangent(self.buried_m + up_m)
-        return ahead[2], -ahead[0]
+        if up_m <= self.leg_m:
+            return math.sin(self.slope_rad), -math.cos(self.slope_rad)
+        if self.form == "gable":
+            return math.sin(self.pitch_rad), -math.cos(self.pitch_rad)
+        turn = (self.half_length_m - up_m) / self.radius_m
+        return math.sin(turn), -math.cos(turn)
 
     def up_at_height(self, z_m: float) -> float:
         """Return the length along the left half from the ground to a height. [m]"""
-        low, high = 0.0, self.half_length_m
-        while high - low > 1e-10:
-            middle = (low + high) / 2
-            low, high = (middle, high) if self.at(middle)[1] < z_m else (low, middle)
-        return high
+        if z_m <= self.wall_m:
+            return z_m / math.sin(self.slope_rad)
+        if self.form == "gable":
+            return self.leg_m + min(z_m - self.wall_m, self.top_m - self.wall_m) / math.sin(self.pitch_rad)
+        below = min(self.top_m - z_m, self.radius_m)
+        return self.half_length_m - self.radius_m * math.acos(1 - max(below, 0.0) / self.radius_m)
 
     def height_at(self, x_m: float) -> float:
         """Return the height of the axis over a place across the house. [m]"""
@@ -118,11 +139,12 @@ class Section:
 
     def up_at(self, x_m: float) -> float:
         """Return the length along the left half from the ground to a distance from the middle, either side. [m]"""
-        low, high = 0.0, self.half_length_m
-        while high - low > 1e-10:
-            middle = (low + high) / 2
-            low, high = (middle, high) if self.at(middle)[0] < -abs(x_m) else (low, middle)
-        return high
+        x = min(abs(x_m), self.half_width_m)
+        if self.form == "gable":
+            return self.half_length_m - x / math.cos(self.pitch_rad)
+        if x <= self.radius_m * math.sin(self.slope_rad):
+            return self.half_length_m - self.radius_m * math.asin(min(x / self.radius_m, 1.0))
+        return (self.half_width_m - x) / max(math.cos(self.slope_rad), 1e-12)
 
     def skin(self) -> Centreline:
         """Return the closed outline of an end wall, down to the ground."""
