@@ -52,7 +52,9 @@ class ColdFrame(Build):
     title: ClassVar[str] = "Cold frame"
     stronger: ClassVar[tuple[str, ...]] = ("tube", "lids", "bars", "glazing", "bottom", "base", "buried_m", "hinges")
 
-    width_m: float = fields.length(1.83, 0.6, 4.9, "Width", "Along the front, over all.", datum="outside")
+    width_m: float = fields.length(
+        1.83, 0.6, 3.0, "Width", "Along the front, over all; for more, stand two side by side.", datum="outside"
+    )
     depth_m: float = fields.length(
         0.91, 0.5, 1.5, "Depth", "Front to back; an arm reaches about 610 mm in.", datum="outside"
     )
@@ -136,7 +138,7 @@ class ColdFrame(Build):
             "depth_m": 0.8, "tube": "emt-1", "base": "stakes", "buried_m": 0.75, "bars": 2, "opened_deg": 25.0,
         },
         "Old glass, four lids (school plot, invented)": {
-            "width_m": 2.44, "depth_m": 1.0, "lids": 4, "bars": 0, "glazing": "glass-3", "tube": "emt-1",
+            "width_m": 2.44, "depth_m": 0.9, "lids": 4, "bars": 0, "glazing": "glass-3", "tube": "emt-1",
             "base": "sleeves", "buried_m": 0.6, "front_m": 0.3, "back_m": 0.55, "opened_deg": 20.0,
         },
         "Tall, for tomatoes in May (plot 11, invented)": {

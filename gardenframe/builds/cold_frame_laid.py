@@ -1,7 +1,8 @@
 """The joints, runs, supports and panels of one cold frame, lid closed or open, and what its drawing measures.
 
 x goes along the front, y from the front rail to the back one, z up from the ground. Each lid lies on the front and back
-rails of the frame, one tube above them, and rolls about the line between its back rail and the frame's.
+rails of the frame, one tube above them. It turns about the knuckles of its hinges, half a tube behind both back rails
+and level with the line between them, so that no tube cuts into another.
 """
 
 import math
@@ -14,7 +15,7 @@ from gardenframe.geometry.coverings import outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Part, Run, Support
 from gardenframe.geometry.lines import Line, lay
 from gardenframe.geometry.scene import Body, Dimension
-from gardenframe.geometry.vectors import Vector, add, cross, dot, minus, times, unit
+from gardenframe.geometry.vectors import Vector, add, cross, dot, minus, times
 from gardenframe.materials.shop import Shop
 from gardenframe.strength import lids
 
@@ -153,23 +154,31 @@ class Laid:
 
     def _on_lid(self, x: float, down: float) -> Vector:
         """Return the place at a distance down the lid from its back rail, turned with the lid."""
+        _, up, along = self._axes
+        arm = add(times(up, self.d / 2), times(along, down + self.d / 2))
+        return add((x, 0.0, 0.0), add(self.pin, _turned(arm, -math.radians(self.opened_deg))))
+
+    @property
+    def _axes(self) -> tuple[Vector, Vector, Vector]:
+        """Across the closed lid, square to it upwards, and down its slope."""
         tilt = math.radians(self.tilt_deg)
-        up: Vector = (0.0, -math.sin(tilt), math.cos(tilt))
-        along: Vector = (0.0, -math.cos(tilt), -math.sin(tilt))
-        arm = add(times(up, self.d / 2), times(along, down))  # from the axis, half a tube above the back rail
-        pin = add((0.0, self.back_y, self.back_z), times(up, self.d / 2))
-        return add((x, 0.0, 0.0), add(pin, _turned(arm, -math.radians(self.opened_deg))))
+        c, s = math.cos(tilt), math.sin(tilt)
+        return (1.0, 0.0, 0.0), (0.0, -s, c), (0.0, -c, -s)
+
+    @property
+    def pin(self) -> Vector:
+        """Where the knuckles are, at x = 0."""
+        _, up, along = self._axes
+        return add((0.0, self.back_y, self.back_z), add(times(up, self.d / 2), times(along, -self.d / 2)))
 
     def _lid(self, lid: int) -> list[Run]:
         """Add one lid with what joins it to the frame, and return its runs."""
         build, key = self.build, f"lid {lid + 1}"
         a, b = self._lid_ends(lid)
         length, places = self.lid_length_m, [a, *self._bars(lid), b]
-        tilt = math.radians(self.tilt_deg)
-        pin = (0.0, self.back_y - self.d / 2 * math.sin(tilt), self.back_z + self.d / 2 * math.cos(tilt))
         self.parts.append(
             Part(
-                key=key, motion="hinged", axis_at=pin, axis=(-1.0, 0.0, 0.0), closed_deg=0.0,
+                key=key, motion="hinged", axis_at=self.pin, axis=(-1.0, 0.0, 0.0), closed_deg=0.0,
                 open_deg=build.most_open_deg, gap_m=GAP_M,
             )
         )  # fmt: skip
@@ -192,7 +201,7 @@ class Laid:
         )
         runs = self._hung(runs, key, "back rail", [f"{key} hinge {k + 1}" for k in range(build.hinges)])
         if self.opened_deg:
-            return [*runs, *self._prop(runs, key, lid)]
+            return self._propped(runs, key, lid)
         return self._hung(runs, key, "front rail", [f"{key} latch {k + 1}" for k in range(2)])
 
     def _hung(self, runs: list[Run], key: str, rail: str, joints: list[str]) -> list[Run]:
@@ -208,8 +217,8 @@ class Laid:
         x = self.joints[joint].x_m
         return self.joints[run.path[0]].x_m < x < self.joints[run.path[-1]].x_m
 
-    def _prop(self, runs: list[Run], key: str, lid: int) -> list[Run]:
-        """Put the prop under the front rail of an open lid: its head is a joint of that rail."""
+    def _propped(self, runs: list[Run], key: str, lid: int) -> list[Run]:
+        """Return the runs of an open lid with its prop: the head of it is a joint of the lid's front rail."""
         low = f"{key} prop 1"
         head = self.put(f"{key} prop head", self._on_lid(self.joints[low].x_m, self.lid_length_m))
         for n, run in enumerate(runs):
@@ -217,7 +226,7 @@ class Laid:
                 runs[n] = replace(run, also=(head,))
         part = f"prop {lid + 1}"
         self.parts.append(Part(key=part, motion="lift-off"))
-        return [Run(key=part, member=PROP, path=(low, head), role="prop", part=part)]
+        return [*runs, Run(key=part, member=PROP, path=(low, head), role="prop", part=part)]
 
     # --- walls and lids
 
@@ -304,15 +313,3 @@ def _turned(arm: Vector, angle_rad: float) -> Vector:
     along = times(axis, dot(arm, axis))
     across = minus(arm, along)
     return add(along, add(times(across, math.cos(angle_rad)), times(cross(axis, across), math.sin(angle_rad))))
-
-
-def lid_outline(frame: Frame, lid: int) -> list[Vector]:
-    """Return the corners of a lid: front left, front right, back right, back left."""
-    panel = next(panel for panel in frame.panels if panel.key == f"lid {lid + 1}")
-    return [piece.start for piece in panel.outline.pieces] if panel.outline else []
-
-
-def facing(frame: Frame, lid: int) -> Vector:
-    """Return which way a lid looks."""
-    a, b, _, d = lid_outline(frame, lid)
-    return unit(cross(minus(b, a), minus(d, a)))

@@ -39,7 +39,7 @@ def noon_incidence_deg(latitude_deg: float, declination_deg: float, tilt_deg: fl
 
 @dataclass(frozen=True, slots=True)
 class Lid:
-    """One lid: what follows from its mass and length."""
+    """One lid: what follows from its mass and its length, taken from the knuckles of its hinges to its front rail."""
 
     tube_m: float
     tube_kg_per_m: float
@@ -86,9 +86,8 @@ def lid_of(plan: Any) -> Lid:
     area = next(one.area_m2 for one in plan.covered if one.panel == "lid 1")
     laid = Laid(build, plan.shop)
     cover = load_coverings()[build.glazing]
-    return Lid(
-        tube_m, plan.shop.member(build.tube).mass_kg_per_m, area, cover.mass_kg_per_m2, laid.lid_length_m, laid.tilt_deg
-    )
+    length = laid.lid_length_m + laid.d / 2
+    return Lid(tube_m, plan.shop.member(build.tube).mass_kg_per_m, area, cover.mass_kg_per_m2, length, laid.tilt_deg)
 
 
 def climate_of(build: Any, outer_m: float) -> frames.ColdFrame:
