@@ -364,6 +364,9 @@ class Laid:
             kind=kind, low=(-b.left_width_m, front, 0.0), high=(0.0, far, b.left_depth_m), label="left bed"
         )  # fmt: skip
         right = b.between_m + b.right_width_m
+        if b.level_m > 0:
+            front_right, far_right = front + b.shift_m, far + b.shift_m
+            yield Body(kind="ground", low=(b.between_m, front_right, 0.0), high=(right, far_right, b.level_m))
         yield Body(
             kind=kind, low=(b.between_m, front + b.shift_m, b.level_m),
             high=(right, far + b.shift_m, b.level_m + b.right_depth_m), label="right bed",

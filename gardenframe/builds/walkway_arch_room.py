@@ -182,9 +182,8 @@ def _least_radius_mm(bender: Bender, member: Any) -> float:
 
 
 def low_rails_m(build: Any) -> tuple[float, float]:
-    """Level of the lowest rail at each side, above the path. [m]"""
-    bedded = build.base in ("timber bed", "tube bed")
-    left, right = build.depths_m() if bedded else (0.0, 0.0)
+    """Level of the lowest rail at each side, above the path: it clears the boards of its bed. [m]"""
+    left, right = build.depths_m()
     return left + LOW_RAIL_M, right + build.level_m + LOW_RAIL_M
 
 

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from output.test_drawings import overlapping
 from printed import as_printed
 
 import gardenframe
@@ -17,6 +18,7 @@ from gardenframe.materials import constants
 from gardenframe.materials.benders import bender_for
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.output.drawings import drawing
 
 INCH = 25.4
 EMT_3_4_MM = 0.922 * INCH  # outside diameter of trade size 3/4
@@ -330,3 +332,16 @@ def test_the_chart_shares_cost_over_the_path_and_finds_its_jumps():
             for point in (jump.before, jump.after)
         )
         assert below != above
+
+
+@settings(max_examples=12, deadline=None)
+@given(
+    st.sampled_from(["half-hoop", "two bends", "flat", "gabled"]), st.floats(0.95, 2.4), st.floats(0.3, 2.4),
+    st.floats(-0.4, 0.4), st.floats(-0.9, 0.9), st.sampled_from(["metric", "us"]), st.sampled_from([440, 820]),
+)  # fmt: skip
+def test_no_words_lie_on_words_in_its_drawing(form, between, width, level, shift, system, px):
+    """The sheet of any arch keeps its words apart and on the sheet, measured with the widest usual letters."""
+    values = {"form": form, "between_m": max(between, 1.35) if form == "half-hoop" else between, "path_m": 0.8}
+    build = WalkwayArch(height_m=3.0, right_width_m=width, level_m=level, shift_m=shift, **values)
+    plan = gardenframe.plan(build, live=True)
+    assert overlapping(drawing(plan.frame, plan.marks, system, width_px=px, members=plan.shop.members)) == []

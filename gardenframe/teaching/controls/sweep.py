@@ -77,7 +77,7 @@ def nonsense(panel: "Panel") -> int:
                 continue
             before = dict(inputs.values.kept)
             _uncover(panel, inputs.values, key)
-            for text in NONSENSE:
+            for text in nonsense_for(control.field):
                 panel.type(key, text)
                 true_to_page(panel)
                 if not panel.error or control.main.value != text:
