@@ -1,6 +1,7 @@
 """HTML for the page beside the controls: tables, cards, notes. Text in, text out; every text is escaped here."""
 
 import html
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -68,6 +69,15 @@ def cards(found: Iterable[Card]) -> str:
         for card in found
     )
     return f"<div class='gf-cards' role='list'>{inner}</div>"
+
+
+def unbroken(text: str) -> str:
+    """Return a text in which no line ends between a number and its unit.
+
+    >>> unbroken("16 mm short, 6 ft 2 1/2 in wide, 5 % tax").replace(chr(160), "_")
+    '16_mm short, 6_ft_2_1/2_in wide, 5_% tax'
+    """
+    return re.sub(r"(?<=\d) (?=[\d%]|mm|ft|in\b|m\b|N|lbf)|(?<=ft) (?=\d)", "\N{NO-BREAK SPACE}", text)
 
 
 def sentences(items: Iterable[str], kind: str = "ul") -> str:

@@ -13,6 +13,7 @@ from gardenframe.errors import InputError
 from gardenframe.teaching import controls, practice
 from gardenframe.teaching.practice import guesses, questions
 from gardenframe.teaching.practice.questions import Drawn, PracticeError, Question, Slip
+from gardenframe.teaching.settings import FILE
 
 ALL = (*practice.TRELLIS, *practice.BENDING, *practice.STANDING)
 SYSTEMS = ("metric", "us")
@@ -56,6 +57,11 @@ BY_HAND = [
     (practice.ONE_STAKE, "metric", {"hold_n": 4448.0, "tested_depth_mm": 914.4, "tested_width_mm": 25.4,
                                     "depth_m": 0.6, "wide_mm": 12.0}, "230 N", 229.8138),
 ]  # fmt: skip
+
+
+def text_of(widget):
+    """Return what a widget says, with plain spaces: on the page a number keeps its unit on its line."""
+    return widget.value.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def said(drawn, value):
@@ -194,6 +200,14 @@ def test_a_question_whose_slips_cannot_be_told_apart_is_refused():
         twin.drawn(1)
 
 
+def test_each_kind_says_what_to_type():
+    """Money has no unit to type: its sentence asks for none."""
+    asks = {question.kind: question.drawn(1).asks_for for question in ALL}
+    assert asks["money"] == "An amount in USD, right within half a cent."
+    assert asks["count"] == "A whole number of sticks."
+    assert asks["moment"].endswith("a bare number is read as N m. Right within 1%.")
+
+
 # --- on the page
 
 
@@ -223,7 +237,7 @@ def test_the_page_checks_hints_and_draws_afresh():
         assert asked.hinted.value.count("<li>") == at + 1
     assert asked.worked.children == ()
     asked.fold.open()
-    assert f"Answer: {asked.drawn.written(asked.drawn.answer)}." in asked.worked.children[-1].value
+    assert f"Answer: {asked.drawn.written(asked.drawn.answer)}." in text_of(asked.worked.children[-1])
     before = asked.drawn.numbers
     asked.afresh()
     assert asked.drawn.numbers != before
@@ -235,9 +249,20 @@ def test_the_page_follows_the_unit_system():
     """Numbers are round in the reader's units; without a seed they differ from page to page."""
     page = controls.practice(practice.RAIL, practice.STICKS, seed=3)
     page.use("us")
-    assert " in apart" in page.asked["rail"].ask.value
-    assert " mm" not in page.asked["rail"].ask.value
+    assert " in apart" in text_of(page.asked["rail"].ask)
+    assert " mm" not in text_of(page.asked["rail"].ask)
     assert len({controls.practice(practice.RAIL).asked["rail"].seed for _ in range(8)}) > 1
+
+
+def test_the_page_starts_in_the_units_of_the_settings(tmp_path, monkeypatch, fresh):
+    """Without a system of its own; a number and its unit stand on one line."""
+    monkeypatch.chdir(tmp_path)
+    assert controls.practice(practice.RAIL).asked["rail"].system == "metric"
+    (tmp_path / FILE).write_text('units = "us"\n', encoding="utf-8")
+    page = controls.practice(practice.RAIL)
+    assert (page.units.value, page.asked["rail"].system) == ("us", "us")
+    assert re.search("\\d\N{NO-BREAK SPACE}in short of", page.asked["rail"].ask.value)
+    assert controls.guess(practice.TRELLIS_GUESSES).units.value == "us"
 
 
 def test_a_guess_is_kept_and_shown_beside_the_answer(fresh):
@@ -249,11 +274,11 @@ def test_a_guess_is_kept_and_shown_beside_the_answer(fresh):
     again = controls.guess(practice.TRELLIS_GUESSES).asked["trellis-rail"]
     assert again.entry.value == "900 mm"
     again.show()
-    assert "You guessed 900 mm; it is 856 mm: 5 % over." in again.beside.value  # 900 / 856.23 = 1.051
+    assert "You guessed 900 mm; it is 856 mm: 5 % over." in text_of(again.beside)  # 900 / 856.23 = 1.051
     assert again.entry.disabled
     page = controls.guess(practice.TRELLIS_GUESSES)
     page.use("us")
-    assert "2 ft 11 7/16 in; it is 2 ft 9 11/16 in" in page.asked["trellis-rail"].beside.value
+    assert "2 ft 11 7/16 in; it is 2 ft 9 11/16 in" in text_of(page.asked["trellis-rail"].beside)
 
 
 def test_a_guess_may_be_skipped_and_nonsense_is_no_guess(fresh):
@@ -263,7 +288,7 @@ def test_a_guess_may_be_skipped_and_nonsense_is_no_guess(fresh):
     assert "Your guess: got &#x27;a few&#x27;, needs a whole number such as 3." in asked.note.value
     assert asked.reveal.description == "Show me anyway"
     asked.show()
-    assert "It is 4 sticks." in asked.beside.value
+    assert "It is 4 sticks." in text_of(asked.beside)
 
 
 def test_what_is_guessed_at_follows_the_package():

@@ -33,6 +33,11 @@ function name(root) {
     head.setAttribute('aria-expanded', head.classList.contains('mod-active') ? 'true' : 'false');
     head.removeAttribute('aria-pressed');
   }
+  for (const card of root.querySelectorAll('.gf-asked')) {
+    const title = card.querySelector('.gf-title, .gf-ask p');
+    if (title) { card.setAttribute('role', 'group'); card.setAttribute('aria-label', title.textContent); }
+    card.querySelector('.gf-said')?.setAttribute('aria-live', 'polite');
+  }
   const bar = root.querySelector('.gf-units .widget-label'), group = root.querySelector('.gf-units');
   if (bar && group) { group.setAttribute('role', 'group'); group.setAttribute('aria-label', bar.textContent); }
 }
@@ -41,7 +46,7 @@ function watch(kernel, root) {
   let ended = false;
   const say = sentence => {
     root.querySelector(':scope > .gf-ended')?.remove();
-    const columns = root.querySelector('.gf-columns');
+    const columns = root.querySelector('.gf-columns, .gf-questions');
     root.classList.toggle('gf-stopped', Boolean(sentence));
     if (columns) columns.inert = Boolean(sentence);
     if (!sentence) return;

@@ -14,12 +14,13 @@ from gardenframe.errors import InputError
 from gardenframe.teaching import start
 from gardenframe.teaching.controls.fold import Fold
 from gardenframe.teaching.controls.names import Names
-from gardenframe.teaching.page import alert, escape, sentences
+from gardenframe.teaching.controls.panel import SYSTEMS
+from gardenframe.teaching.page import alert, escape, sentences, unbroken
 from gardenframe.teaching.practice.guesses import Guess, kept
 from gardenframe.teaching.practice.questions import Question
-from gardenframe.teaching.style import BLUE, CSS, LINE, PAPER, QUIET
+from gardenframe.teaching.settings_source import Source
+from gardenframe.teaching.style import BLUE, CSS, LINE, PAPER, QUIET, WASH
 
-SYSTEMS = (("mm", "metric"), ("ft in", "us"))
 LOOK = (
     CSS.replace(".gf-panel", ".gf-practice")
     + f"""<style>
@@ -39,6 +40,9 @@ LOOK = (
 .gf-practice .gf-told {{ border-left: 4px solid #e69f00; background: #fff8e8; padding: 6px 10px; max-width: 82ch; }}
 .gf-practice .gf-told.gf-right {{ border-left-color: {BLUE}; background: #eef6fb; }}
 .gf-practice .gf-list {{ columns: 1; }}
+.gf-practice .gf-said {{ flex-flow: column nowrap; gap: 8px; }}
+.gf-practice .gf-said .gf-silent {{ display: none; }}
+.gf-practice .gf-field input:disabled {{ opacity: 1; color: {QUIET}; background: {WASH}; }}
 </style>"""
 )
 
@@ -96,7 +100,21 @@ def _help(text: str, error: str = "") -> str:
 
 def _told(text: str, right: bool = False) -> str:
     sign = "&#10003;" if right else "&#8226;"
-    return f"<div role='status' class='gf-told{' gf-right' if right else ''}'><b>{sign}</b> {escape(text)}</div>"
+    return f"<div class='gf-told{' gf-right' if right else ''}'><b>{sign}</b> {escape(unbroken(text))}</div>"
+
+
+def _said(*parts: W.HTML) -> W.VBox:
+    """Return where something is said: spoken by screen readers when it comes, and no gap while there is nothing."""
+    for part in parts:
+        part.observe(lambda change: _hush(change["owner"]), "value")
+        _hush(part)
+    box = W.VBox(parts)
+    box.add_class("gf-said")
+    return box
+
+
+def _hush(part: W.HTML) -> None:
+    (part.remove_class if part.value else part.add_class)("gf-silent")
 
 
 class Asked:
@@ -116,7 +134,7 @@ class Asked:
         self.worked = W.VBox()
         self.fold = Fold("Show the working", [self.worked])
         self.fold.on_open = self._work
-        self.box = W.VBox([self.ask, field, row, self.verdict, self.hinted, self.fold.box])
+        self.box = W.VBox([self.ask, field, row, _said(self.verdict, self.hinted), self.fold.box])
         self.box.add_class("gf-asked")
         self.begin()
 
@@ -127,8 +145,9 @@ class Asked:
     def begin(self) -> None:
         """Ask with the numbers of the seed; nothing is typed, hinted or told yet."""
         self.drawn, self.hints, self.error = self.question.drawn(self.seed, self.system), 0, ""
-        title = f"<h4>{escape(self.question.title)} <span class='gf-set'>numbers no. {self.seed}</span></h4>"
-        self.ask.value = f"{title}<p>{escape(self.drawn.ask)}</p>"
+        title = f"<span class='gf-title'>{escape(self.question.title)}</span>"
+        number = f"<span class='gf-set'>numbers no. {self.seed}</span>"
+        self.ask.value = f"<h4>{title} {number}</h4><p>{escape(unbroken(self.drawn.ask))}</p>"
         self._showing = True
         self.entry.value = ""
         self._showing = False
@@ -163,7 +182,7 @@ class Asked:
     def next_hint(self) -> None:
         """Open one hint more."""
         self.hints = min(self.hints + 1, len(self.drawn.hints))
-        self.hinted.value = f"<div role='status'>{sentences(self.drawn.hints[: self.hints], 'ol')}</div>"
+        self.hinted.value = sentences(map(unbroken, self.drawn.hints[: self.hints]), "ol")
         self._count_hints()
 
     def _count_hints(self) -> None:
@@ -174,7 +193,11 @@ class Asked:
         """Write the working when it is first opened."""
         parts = []
         for shown in self.drawn.working():
-            page = W.HTMLMath(working.latex([shown.step])) if shown.step else W.HTML(f"<p>{escape(shown.text)}</p>")
+            page = (
+                W.HTMLMath(working.latex([shown.step]))
+                if shown.step
+                else W.HTML(f"<p>{escape(unbroken(shown.text))}</p>")
+            )
             page.add_class("gf-math" if shown.step else "gf-words")
             parts.append(page)
         self.worked.children = tuple(parts)
@@ -209,7 +232,7 @@ class Guessed:
         self.reveal = _button("", self.show)
         row = W.HBox([self.reveal])
         row.add_class("gf-row")
-        self.box = W.VBox([self.ask, field, row, self.beside])
+        self.box = W.VBox([self.ask, field, row, _said(self.beside)])
         self.box.add_class("gf-asked")
         self.write()
 
@@ -236,7 +259,7 @@ class Guessed:
     def write(self) -> None:
         """Write what is so now."""
         mine, guess = kept(self.guess.key), self.guess
-        self.ask.value = f"<p><b>{self.number}.</b> {escape(guess.asked(self.system))}</p>"
+        self.ask.value = f"<p><b>{self.number}.</b> {escape(unbroken(guess.asked(self.system)))}</p>"
         self._showing = True
         if not self.error:
             self.entry.value = "" if mine.value is None else guess.written(mine.value, self.system)
@@ -267,11 +290,14 @@ class Guesses(_Page):
                 asked.use(system)
 
 
-def practice(*questions: Question, seed: int | None = None, system: str = "metric") -> Practice:
-    """Return questions to check oneself with; with a seed they draw the same numbers again, in the same order."""
-    return Practice(questions, seed, system)
+def practice(*questions: Question, seed: int | None = None, system: str = "") -> Practice:
+    """Return questions to check oneself with; with a seed they draw the same numbers again, in the same order.
+
+    `system` is "metric" or "us"; without it, that of the working folder's settings.
+    """
+    return Practice(questions, seed, system or Source().system)
 
 
-def guess(guesses: Iterable[Guess], system: str = "metric") -> Guesses:
-    """Return questions to guess at first; guesses are kept as long as the kernel lives."""
-    return Guesses(guesses, system)
+def guess(guesses: Iterable[Guess], system: str = "") -> Guesses:
+    """Return questions to guess at first; guesses are kept as long as the kernel lives. `system` as for `practice`."""
+    return Guesses(guesses, system or Source().system)

@@ -175,12 +175,13 @@ class Drawn:
         """What to type, and how near is right, in one line."""
         if self.question.kind == "count":
             return f"A whole number{' of ' + self.question.counted[1] if self.question.counted[1] else ''}."
+        if self.question.kind == "money":
+            return f"An amount in {self.unit}, right within half a cent."
         bare = f"With its unit; a bare number is read as {self.unit}."
         if self.question.kind == "length":
             near = "0.5 mm" if self.system == "metric" else "1/32 in"
             return f"{bare} Right within {near}, half a mark of the tape."
-        near = "half a cent" if self.question.kind == "money" else f"{RELATIVE:.0%}"
-        return f"{bare} Right within {near}."
+        return f"{bare} Right within {RELATIVE:.0%}."
 
     def working(self) -> list[Shown]:
         """Return how it is worked, the answer last."""
