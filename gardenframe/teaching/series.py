@@ -21,6 +21,13 @@ BOOKS = (
     Book("start", "00_start_here.ipynb", "Start here", "Where do I start?", 15),
     Book("trellis", "01_trellis.ipynb", "Trellis", "How long is every tube of a trellis, and what does it cost?", 30),
     Book("standing", "02_will_it_stand.ipynb", "Will it stand", "At which gust should the cover come off?", 40),
+    Book(
+        "walkway_arch",
+        "03_walkway_arch.ipynb",
+        "Walkway arch",
+        "Will a tall person walk under the arch, and which tube bends to it?",
+        40,
+    ),
 )
 
 
