@@ -19,6 +19,7 @@ from gardenframe.materials.site import Site
 from gardenframe.strength.standing import Anchoring
 
 if TYPE_CHECKING:
+    from gardenframe.builds.chart import Chart
     from gardenframe.strength.cases import Case
     from gardenframe.strength.rows import CheckRow
     from gardenframe.working import Step
@@ -127,6 +128,10 @@ class Build(abc.ABC):
 
     def working(self, plan: Any, system: str) -> "Iterable[tuple[str, list[Step]]]":
         """Return shown arithmetic as (heading, steps), for what a learner should be able to do alone."""
+        return ()
+
+    def charts(self, plan: Any, system: str) -> "Iterable[Chart]":
+        """Return charts of what this build alone asks about: sun, heat, a lid."""
         return ()
 
     def warnings(self, plan: Any) -> Iterable[str]:

@@ -7,6 +7,8 @@ from typing import Any, ClassVar
 
 from gardenframe.builds import cold_frame_lid, fields
 from gardenframe.builds.build import Build
+from gardenframe.builds.chart import Chart
+from gardenframe.builds.cold_frame_charts import charts_of
 from gardenframe.builds.cold_frame_laid import GAP_M, LOW_RAIL_M, PROP, Laid
 from gardenframe.builds.feet import BASES, foot_needs
 from gardenframe.builds.fields import both
@@ -231,6 +233,10 @@ class ColdFrame(Build):
     def working(self, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
         """Yield slope, weight, prop, sun and heat."""
         yield from cold_frame_lid.working(plan, system)
+
+    def charts(self, plan: Any, system: str) -> Iterator[Chart]:
+        """Yield the sun and the lid through the year, warmth against the prop, the prop's force."""
+        yield from charts_of(plan, system)
 
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield what holds the feet, and what hangs, latches and props the lids."""

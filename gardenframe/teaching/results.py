@@ -8,9 +8,11 @@ import html
 from collections.abc import Iterator
 
 from gardenframe import units, working
+from gardenframe.builds.build import Build
 from gardenframe.materials import sources
 from gardenframe.materials.shop import TAPES
 from gardenframe.output.bars import StickRow, cutting_bars
+from gardenframe.output.charts import chart
 from gardenframe.output.drawings import drawing
 from gardenframe.road import Plan
 from gardenframe.teaching import standing_results as standing
@@ -208,6 +210,24 @@ def cautions_line(plan: Plan, reader: Reader) -> str:
     return f"{len(plan.caution_rows)} that apply here"
 
 
+# --- what a build alone asks about
+
+
+def charts_page(plan: Plan, reader: Reader) -> str:
+    """Return the charts of the build, as wide as the page."""
+    return "".join(chart(made, reader.width_px) for made in plan.build.charts(plan, reader.system))
+
+
+def charts_line(plan: Plan, reader: Reader) -> str:
+    """Return what the charts do."""
+    return "follow your sliders"
+
+
+def has_charts(plan: Plan) -> bool:
+    """Whether the build offers charts."""
+    return type(plan.build).charts is not Build.charts
+
+
 def nothing(plan: Plan, reader: Reader) -> str:
     """Return no text: the figure draws itself."""
     return ""
@@ -270,6 +290,7 @@ def sections() -> Iterator[Section]:
         "stronger", "What would make it stronger", standing.stronger_page, standing.stronger_line, slow=True,
         at_rest=True, offered=lambda plan: bool(plan.build.stronger),
     )  # fmt: skip
+    yield Section("charts", "Charts", charts_page, charts_line, slow=True, offered=has_charts)
     yield Section("loads", "What acts on it", standing.loads_page, standing.loads_line, slow=True)
     yield Section("pieces", "Pieces", pieces_page, pieces_line, width=HALF)
     yield Section("fittings", "Fittings", fittings_page, fittings_line, width=HALF)
