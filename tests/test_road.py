@@ -1,5 +1,6 @@
 """The road over everything that a reader can choose: a plan with all of it read, or one sentence."""
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -8,8 +9,12 @@ import gardenframe
 from gardenframe.builds import ALL, Trellis
 from gardenframe.builds.fields import FieldError
 from gardenframe.errors import GardenframeError
+from gardenframe.strength.stiffness import respond
 
-READ = ("fittings", "pieces", "cutting", "coverings", "bill", "cost", "cautions", "steps", "warnings", "working")
+READ = (
+    *("fittings", "pieces", "cutting", "coverings", "bill", "cost", "cautions", "steps", "warnings", "working"),
+    *("loads", "checks", "anchors"),
+)
 
 
 def any_value(field):
@@ -27,6 +32,17 @@ def any_trellis():
     """Return a strategy over every field of a trellis; counts to what fits most sizes, so that most are not refused."""
     few = {"bays": st.integers(1, 6), "mid_rails": st.integers(0, 3)}
     return st.fixed_dictionaries({field.key: any_value(field) for field in Trellis.fields()} | few)
+
+
+def assert_in_balance(plan):
+    """First order, what the supports give is what the loads ask, in every combination, to a millionth."""
+    standing = plan.standing
+    response = respond(standing.model, standing.loads.cases, standing.loads.combinations)
+    given = response.support_forces[:, :, :3].sum(axis=1)
+    sums = {row["case"]: np.array([row["x_n"], row["y_n"], row["z_n"]]) for row in standing.loads.rows}
+    for number, combination in enumerate(standing.loads.combinations):
+        asked = sum(f * sums[case] for case, f in combination.factors.items())
+        assert given[number] == pytest.approx(-asked, rel=1e-6, abs=1e-6 * np.abs(asked).max() + 1e-6)
 
 
 @settings(max_examples=150, deadline=None)
@@ -56,6 +72,7 @@ def test_every_choice_gives_a_plan_or_a_sentence(values, live):
     assert cut == wanted
     assert plan.bill["cost"].sum() == pytest.approx(plan.cost.usual)
     assert (plan.steps["minutes"] > 0).all()
+    assert_in_balance(plan)
 
 
 @pytest.mark.parametrize(

@@ -31,13 +31,17 @@ BRACED_SPACE_M, BRACED_BAY_M = 0.35, 0.30  # least space and bay in which a corn
 BRACE_M = 0.40  # a corner brace takes at most this from each side of its corner
 LONGEST_BAY_M = 3.0  # so that no rail is coupled in mid-span
 BOARD_M = 0.038
+BED_FOOT_M, BED_SPACE_M = 0.06, 0.03  # under the lowest rail of a tube bed; between the joints of its two rails
 PERSON_M = 1.70
 STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 16 mm bar in firm ground: from memory, softer in wet ground
 FIXINGS = {"ties": ("tie-200", 1.0), "wire": ("tie-wire", 0.3), "woven": ("woven", 0.0)}  # item, how much each takes
 RAIL = {"bott": "bottom rail", "top": "top rail", "rail": "{}"}  # level -> name of its rail
 COUNTED = ("strap", "stake", "stay stake", "sleeve", "foot")  # bases that take time, one each
 HOLD = {  # base -> how the feet are held, and with what
-    "timber bed": ("Screw a strap round each post at both marks on the bed, two lag screws each.", "drill, lag screws, straps"),
+    "timber bed": (
+        "Screw a strap round each post at both marks on the bed, two lag screws each.",
+        "drill, lag screws, straps",
+    ),
     "tube bed": ("Fill the bed behind and in front of the posts; tread the soil firm.", "shovel"),
     "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
     "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
@@ -55,7 +59,17 @@ class Trellis(Build):
 
     key: ClassVar[str] = "trellis"
     title: ClassVar[str] = "Trellis"
-    stronger: ClassVar[tuple[str, ...]] = ("tube", "bays", "braces", "stays", "bottom", "buried_m", "base", "joining", "covering")
+    stronger: ClassVar[tuple[str, ...]] = (
+        "tube",
+        "bays",
+        "braces",
+        "stays",
+        "bottom",
+        "buried_m",
+        "base",
+        "joining",
+        "covering",
+    )
 
     form: str = fields.choice("flat", FORMS, "Form", "Flat stands upright; an A stands by itself; a slope leans back.")
     width_m: float = fields.length(
@@ -107,7 +121,7 @@ class Trellis(Build):
         when=(("base", ("timber bed", "tube bed")), ("form", ("flat",))), datum="outside",
     )  # fmt: skip
     bottom: bool = fields.flag(
-        True, "Bottom under the soil", "A mesh fixed to the bed below the soil: its weight then holds the trellis down.",
+        True, "Bottom under the soil", "A mesh fixed to the bed under the soil: the soil then holds the trellis down.",
         first=False, group="Base", when=(("base", ("timber bed", "tube bed")),),
     )  # fmt: skip
     spread_m: float = fields.length(
@@ -184,6 +198,11 @@ class Trellis(Build):
         """Refuse forms and sizes that do not go together."""
         if self.base == "tube bed" and self.form != "flat":
             raise self.wrong("base", "a timber bed, stakes or sleeves under an A-frame or a slope")
+        deep = BED_FOOT_M + members.find(self.tube).outer_mm / 1000 * 2.8 + BED_SPACE_M
+        if self.base == "tube bed" and self.bed_depth_m < deep:
+            raise self.wrong(
+                "bed_depth_m", f"at least {both(deep)} for a bed framed in that tube", "Or a thinner tube."
+            )
         space = self.rail_room_m / (self.mid_rails + 1)
         if space < LEAST_SPACE_M:
             most = int(self.rail_room_m / LEAST_SPACE_M) - 1
@@ -487,7 +506,7 @@ class _Laid:
 
     def tube_bed(self) -> None:
         """Add the front legs, the rails and the cross ties of a bed framed in tube; its soil holds the front legs."""
-        low, high = 0.06 + self.outer_m, self.soil_m - self.outer_m / 2
+        low, high = BED_FOOT_M + self.outer_m, self.soil_m - self.outer_m / 2
         last = self.build.bays
         y_front = self.outer_m / 2
         drop = 1.2 * self.outer_m if self.build.joining == "bolted" else 0.0

@@ -3,6 +3,8 @@
 import math
 from collections.abc import Callable, Mapping
 
+import numpy as np
+
 from gardenframe.geometry.vectors import Vector, add, minus, size, times
 from gardenframe.strength.cases import JointLoad, Load
 from gardenframe.strength.loads import force_of
@@ -68,6 +70,35 @@ def deflected(standing: Standing, combination: str) -> tuple[Mapping[str, list[V
     span = max(size(minus(a, ats[0])) for a in ats)
     scale = round_scale(SHOWN_SHARE * span / largest) if largest > 0 else 1.0
     return {key: [add(p, times(shift, scale)) for p, shift in points] for key, points in moved.items()}, scale
+
+
+def moments(standing: Standing, combination: str) -> tuple[dict[str, list[Vector]], tuple[float, str]]:
+    """Return the bending moments of every run, drawn square to it on its stretched side, and the largest with its run.
+
+    Points run from the start of a run along its diagram to its end. [m; N m]
+    """
+    response, frame, mesh = standing.response, standing.frame, standing.response.mesh
+    at = response.cases.index(combination)
+    found = {key: response.along(key, POINTS) for key in frame.lines}
+    peaks = {key: float(along.moment_n_m[at].max()) for key, along in found.items()}
+    worst = max(peaks, key=peaks.__getitem__)
+    ats = [joint.at for joint in frame.joints.values()]
+    scale = 1.5 * SHOWN_SHARE * max(size(minus(a, ats[0])) for a in ats) / (peaks[worst] or 1.0)
+    out = {}
+    for key, along in found.items():
+        line, number = frame.lines[key], mesh.run_index[key]
+        first, last = int(mesh.first[number]), int(mesh.first[number + 1]) - 1
+        points = [line.point(0.0)]
+        for i, station in enumerate(along.station_m):
+            element = min(first + int(np.searchsorted(mesh.to_m[first : last + 1], station - 1e-9)), last)
+            # a moment about z that is positive stretches the side of -y; about y, the side of +z
+            aside = (
+                -along.moment_z_n_m[at, i] * mesh.axes[element, 1] + along.moment_y_n_m[at, i] * mesh.axes[element, 2]
+            )
+            x, y, z = (scale * float(v) for v in aside)
+            points.append(add(line.point(float(station)), (x, y, z)))
+        out[key] = [*points, line.point(line.length_m)]
+    return out, (peaks[worst], worst)
 
 
 def round_scale(wanted: float) -> float:

@@ -11,12 +11,12 @@ from gardenframe.road import Plan
 from gardenframe.strength.anchors import factor_of
 from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
 from gardenframe.strength.rows import CheckRow, worst
-from gardenframe.strength.shape import case_arrows, deflected
+from gardenframe.strength.shape import case_arrows, deflected, moments
 from gardenframe.studies.stronger import changes
 from gardenframe.teaching.page import Card, Column, count, lead, note, sentences, table, warning
 from gardenframe.teaching.reading import Reader
 
-CONDITION = {"bare": "bare frame", "covered": "with its covering", "grown": "covered and fully grown"}
+CONDITION = {"bare": "bare", "covered": "covered", "grown": "covered and grown"}
 QUANTITY = {"N": "force", "N m": "moment", "mm": "length", "Pa": "pressure"}  # unit of a check -> kind of quantity
 LOW_LIMITS = (
     "Limits are lower than what many frames live through: leaves fold in a gust, gardens lie behind hedges, and the "
@@ -126,24 +126,25 @@ def limits_page(plan: Plan, reader: Reader) -> str:
     """Return the gust and the snow at which the first check is used up, by condition, with the Beaufort row."""
     gusts = [limit for limit in plan.limits if limit.what == "gust"]
     snows = [limit for limit in plan.limits if limit.what == "snow"]
+    unit = units.usual_unit("speed", reader.system)
     columns = (
-        Column("Frame"), Column("Gust that uses it up", number=True), Column("Beaufort row"),
-        Column("Something bends near", number=True), Column("What gives first"),
+        Column("Frame"), Column("Gust", unit, number=True), Column("Mean", unit, number=True), Column("Beaufort"),
+        Column("Bends near", unit, number=True), Column("Gives first"),
     )  # fmt: skip
     page = lead(take_off(plan, gusts, reader)) + table(
         "Gust at which the first check has used up its reserve", columns, [_gust_row(limit, reader) for limit in gusts]
     )
     if snows:
         heads = (
-            Column("Frame"), Column("Snow on the ground that uses it up", number=True),
-            Column("Something bends near", number=True), Column("What gives first"),
+            Column("Frame"), Column("Snow on the ground", number=True), Column("Bends near", number=True),
+            Column("Gives first"),
         )  # fmt: skip
         page += table("Snow that it carries", heads, [_snow_row(limit, reader) for limit in snows])
     ratio = constants.value("gust_ratio")
     told = (
         f"Gusts are 3-second gusts at 10 m in the open, as forecasts give them. A Beaufort row is a mean over ten "
-        f"minutes: the gust is divided by {ratio:g} (from memory) before the row is named. Something bends for "
-        "good: an estimate, without the reserve. "
+        f"minutes: the gust is divided by {ratio:g} (from memory) before the row is named. Bends near: an estimate of "
+        "what bends a tube or fitting for good, without the reserve. "
     )
     return page + note(told + LOW_LIMITS)
 
@@ -166,16 +167,18 @@ def speed(value: float, reader: Reader) -> str:
     return f"{units.write(value, 'speed', 'metric')} ({units.write(value, 'speed', 'metric', unit='km/h')})"
 
 
-def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str]:
+def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str, str]:
+    def said(value: float) -> str:
+        shown = units.write(min(value, FASTEST_M_PER_S), "speed", reader.system).split(" ")[0]
+        return f"over {shown}" if math.isinf(value) else shown
+
     name = CONDITION[limit.condition]
     governs = limit.governs.check if limit.governs else "nothing looked at"
-    most = f"over {speed(FASTEST_M_PER_S, reader)}"
     if math.isinf(limit.value):
-        return name, most, "", "", governs
+        return name, said(limit.value), "", "", "", governs
     row = row_of_gust(limit.value)
-    mean = units.write(mean_wind_m_per_s(limit.value, constants.value("gust_ratio")), "speed", reader.system)
-    bent = most if math.isinf(limit.bent) else speed(limit.bent, reader)
-    return name, speed(limit.value, reader), f"{row.force}, {row.label} (mean {mean})", bent, governs
+    mean = said(mean_wind_m_per_s(limit.value, constants.value("gust_ratio")))
+    return name, said(limit.value), mean, f"{row.force}, {row.label}", said(limit.bent), governs
 
 
 def _snow_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str]:
@@ -227,6 +230,15 @@ def loads_page(plan: Plan, reader: Reader) -> str:
         plan.frame, (), reader.system, ("front", "side"), arrows, reader.width_px,
         deflected=shape, members=plan.shop.members, title="Loads and deflected shape",
     )  # fmt: skip
+    bent, most = moments(plan.standing, row.case)
+    drawn_moments = drawing(
+        plan.frame, (), reader.system, ("front", "side"), None, reader.width_px,
+        deflected=bent, members=plan.shop.members, title="Bending moments",
+    )  # fmt: skip
+    largest = units.write(most[0], "moment", reader.system)
+    told_moments = (
+        f"Dashed: bending moments, on the stretched side of each tube. The largest is {largest}, in {most[1]}."
+    )
     kind = "force"
     unit = "N" if reader.system == "metric" else "lbf"
     columns = (
@@ -241,7 +253,8 @@ def loads_page(plan: Plan, reader: Reader) -> str:
         f"Drawn: {said_of(plan, row.case)}. The dashed shape is the movement, {enlarged(times)}. "
         "Loads by ASCE 7; combinations are named by their expression."
     )
-    return drawn + note(told) + table("Sum of each case", columns, bare)
+    whole = drawn + note(told) + drawn_moments + note(told_moments)
+    return whole + table("Sum of each case", columns, bare)
 
 
 def enlarged(times: float) -> str:

@@ -5,7 +5,7 @@ import pytest
 
 import gardenframe
 from gardenframe.builds import Trellis
-from gardenframe.strength.shape import case_arrows, deflected, round_scale
+from gardenframe.strength.shape import case_arrows, deflected, moments, round_scale
 
 
 @pytest.fixture(scope="module")
@@ -49,3 +49,19 @@ def test_shape_is_the_joints_movement_enlarged(standing):
 def test_scale_is_round(wanted, given):
     """1, 2, 5 and their tens, never above what is wanted."""
     assert round_scale(wanted) == given
+
+
+def test_moments_drawn_are_those_of_the_response(standing):
+    """The largest is that of the run's own forces; each diagram starts and ends on its tube, and is in scale."""
+    case = "D + P + 0.6 W+y"
+    drawn, (largest, run) = moments(standing, case)
+    number = standing.response.cases.index(case)
+    peaks = {key: standing.response.along(key, 13).moment_n_m[number].max() for key in standing.frame.lines}
+    assert (largest, run) == (pytest.approx(max(peaks.values())), max(peaks, key=peaks.get))
+    aside = {}
+    for key, line in standing.frame.lines.items():
+        assert drawn[key][0] == line.point(0.0)
+        assert drawn[key][-1] == line.point(line.length_m)
+        along = np.array([line.point(line.length_m * i / 12) for i in range(13)])
+        aside[key] = np.linalg.norm(np.array(drawn[key][1:-1]) - along, axis=1).max()
+    assert aside["rail 1.1"] / aside[run] == pytest.approx(peaks["rail 1.1"] / largest, rel=1e-6)

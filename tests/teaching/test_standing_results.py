@@ -51,6 +51,7 @@ def test_limits_in_both_systems(plan):
     gust = next(x for x in plan.limits if x.what == "gust" and x.condition == "grown").value
     metric, us = (page.limits_page(plan, Reader(system)) for system in ("metric", "us"))
     assert f"{gust:.1f} m/s ({gust * 3.6:.0f} km/h)" in metric
+    assert f">{gust:.1f}<" in metric
     assert f"{gust / 0.44704:.0f} mph" in us
     assert "divided by 1.5" in metric
 
