@@ -37,6 +37,7 @@ class HoopHouse(Build):
 
     key: ClassVar[str] = "hoop_house"
     title: ClassVar[str] = "Hoop house"
+    charted: ClassVar[str] = "width_m"
     stronger: ClassVar[tuple[str, ...]] = ("tube", "purlins", "braces", "end_walls", "base", "form")
 
     form: str = fields.choice("half circle", FORMS, "Form", "What spans from side to side.")
@@ -168,6 +169,11 @@ class HoopHouse(Build):
     def soil_m(self) -> float:
         """Level of the soil above the ground. [m]"""
         return self.bed_depth_m if self.base == "timber bed" else 0.0
+
+    @property
+    def shared_m2(self) -> float:
+        """Floor area. [m²]"""
+        return self.width_m * self.length_m
 
     def section(self, outer_m: float) -> Section:
         """Return the line of the hoops on their axis."""

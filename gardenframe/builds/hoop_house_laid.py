@@ -185,10 +185,16 @@ class Laid:
 
     def _cuts(self, i: int) -> list[str]:
         """Add the couplings of hoop i, every second hoop in other places where there are others."""
-        chosen = self.couplings[i % min(2, len(self.couplings))]
+        chosen = self.staggered[i % 2]
         line = self.section.line
         points = [line.point(station) for station in chosen]
         return [self.put(f"hoop {i + 1} coupling {k + 1}", (p[0], self.y_m[i], p[2])) for k, p in enumerate(points)]
+
+    @cached_property
+    def staggered(self) -> tuple[Choice, Choice]:
+        """The best choice of couplings, and for every second hoop the first of those that share the fewest with it."""
+        best, *others = self.couplings
+        return best, min(others, key=lambda other: len(set(other) & set(best)), default=best)
 
     @cached_property
     def couplings(self) -> list[Choice]:

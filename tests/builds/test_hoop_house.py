@@ -1,0 +1,320 @@
+"""A hoop house: hoops and film by hand, sections by other formulas, couplings by trying all, refusals by sentence."""
+
+import math
+from itertools import combinations, pairwise
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from output.test_drawings import overlapping
+
+import gardenframe
+from gardenframe.builds.fields import FieldError
+from gardenframe.builds.hoop_house import HoopHouse
+from gardenframe.builds.hoop_house_heat import cover_area_m2, house_of
+from gardenframe.builds.hoop_house_shape import Section, end_area_m2
+from gardenframe.errors import FrameError, GardenframeError
+from gardenframe.geometry.coverings import area_vector_m2
+from gardenframe.geometry.hoop_couplings import choices_of_couplings, straight_needed_m
+from gardenframe.geometry.vectors import size
+from gardenframe.materials.benders import bender_for
+from gardenframe.materials.shop import Shop
+from gardenframe.output.drawings import drawing
+
+EMT_M = 0.0254 * 1.510  # outside diameter of trade size 1-1/4: 1.510 in
+FOOT_M = 0.3048
+READ = (
+    "fittings",
+    "pieces",
+    "cutting",
+    "coverings",
+    "bill",
+    "cost",
+    "cautions",
+    "steps",
+    "warnings",
+    "working",
+    "loads",
+)
+SMALL = {"length_m": 2.0, "hoop_spacing_m": 1.0, "purlins": 2}
+
+
+def lengths_m(plan, role):
+    """Return the exact lengths of all pieces of a role. [m]"""
+    return [piece.length_m for piece in plan.cut if piece.role == role for _ in piece.places]
+
+
+# --- lengths and areas by hand
+
+
+def test_a_hoop_of_the_default_takes_what_a_half_circle_and_its_legs_take():
+    """Six hoops of pi R and four times 0.45 m of straight leg, less 2 mm of gap in each coupling."""
+    plan = gardenframe.plan(HoopHouse())
+    radius = (3.05 - EMT_M) / 2
+    pieces = lengths_m(plan, "hoop")
+    gaps = len(pieces) - 6  # a coupling joins two pieces
+    assert sum(pieces) == pytest.approx(6 * (math.pi * radius + 4 * 0.45) - gaps * 0.002, abs=1e-5)
+    assert sum(lengths_m(plan, "ridge")) == pytest.approx(4.88 - 0.002 * (len(lengths_m(plan, "ridge")) - 1), abs=1e-9)
+
+
+def test_the_cover_and_the_ends_by_hand():
+    """Hoop above the ground by the length; a rectangle and half a disc, less the door."""
+    rows = gardenframe.plan(HoopHouse()).coverings.set_index("panel")["area_m2"]
+    radius, along = (3.05 - EMT_M) / 2, 4.88 - EMT_M
+    assert rows["cover"] == pytest.approx((math.pi * radius + 2 * 0.45) * along, rel=1e-6)
+    end = 2 * radius * 0.45 + math.pi * radius**2 / 2
+    assert rows["far wall"] == pytest.approx(end, rel=1e-6)
+    assert rows["front wall"] == pytest.approx(end - 0.91 * 1.65, rel=1e-6)
+    assert rows["front door"] == pytest.approx(0.91 * 1.65, rel=1e-9)
+
+
+def test_a_published_hoop_has_its_size():
+    """Two 10 ft conduits, ends 1 ft in the ground, as a half circle: 3.49 m wide, 1.75 m high (a netting trial)."""
+    half = 18 * FOOT_M / math.pi
+    section = Section("half circle", half, 0.0, half, 1 * FOOT_M)
+    assert section.line.length_m == pytest.approx(20 * FOOT_M, rel=1e-6)
+    assert f"{2 * section.half_width_m:.2f} {section.top_m:.2f}" == "3.49 1.75"
+
+
+def test_clips_stand_on_every_hoop_and_only_above_the_ground():
+    """Six hoops of pi R + 0.9 m above the ground, a clip at each end and at most every 0.5 m between."""
+    plan = gardenframe.plan(HoopHouse())
+    above = math.pi * (3.05 - EMT_M) / 2 + 0.9
+    cover = plan.coverings.set_index("panel").loc["cover"]
+    assert cover["fixings"] == 6 * (math.ceil(above / 0.5) + 1)
+
+
+# --- the section by other formulas
+
+
+@given(st.floats(0.6, 3.0), st.floats(0.1, 0.99))
+def test_a_flat_hoop_without_legs_has_the_radius_of_its_chord_and_rise(half, share):
+    """R = c² / (8 h) + h / 2 for the chord c and the rise h."""
+    rise = half * share
+    section = Section("segment", half, 0.0, rise)
+    assert section.radius_m == pytest.approx((2 * half) ** 2 / (8 * rise) + rise / 2, rel=1e-8)
+
+
+@given(
+    st.sampled_from(["half circle", "segment", "gable"]), st.floats(0.5, 3), st.floats(0, 1), st.floats(0.2, 0.95),
+    st.floats(0, 1), st.floats(0, 0.6),
+)  # fmt: skip
+def test_places_on_a_hoop_lie_on_its_line(form, half, wall, share, along, buried):
+    """Closed forms against points of the rounded path; up_at_height turns at around; inward is square to it."""
+    wall = wall if form != "gable" else wall + 0.6
+    top = wall + half * (share if form != "half circle" else 1.0)
+    section = Section(form, half, wall, top, buried)
+    assume(section.slope_rad > math.radians(40))
+    up = along * section.half_length_m
+    x, z = section.at(up)
+    point = section.line.point(section.buried_m + up)
+    assert (x, z) == pytest.approx((point[0], point[2]), abs=1e-5)
+    assert section.half_length_m == pytest.approx(
+        (section.line.length_m if form == "gable" else section.line.length_m / 2) - buried, abs=1e-5
+    )
+    if 0.001 < along < 0.95:
+        assert section.up_at_height(z) == pytest.approx(up, abs=1e-4)
+        ahead = section.line.tangent(section.buried_m + up)
+        inward = section.inward(up)
+        assert abs(inward[0] * ahead[0] + inward[1] * ahead[2]) < 1e-3
+        assert inward[0] > 0
+    assert section.height_at(x) >= z - 1e-4
+
+
+@given(
+    st.sampled_from(["half circle", "segment", "gable"]), st.floats(0.5, 3), st.floats(0.05, 1), st.floats(0.3, 0.95)
+)
+def test_the_area_of_an_end_is_that_of_its_outline(form, half, wall, share):
+    """Legs and circle by hand against the outline of straight edges and arcs."""
+    top = wall + half * (share if form != "half circle" else 1.0)
+    section = Section(form, half, wall, top)
+    assert end_area_m2(section) == pytest.approx(size(area_vector_m2(section.skin())), rel=1e-6)
+
+
+# --- couplings
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(2.0, 9.0), st.lists(st.floats(0.2, 8.8), max_size=8, unique=True), st.floats(0.1, 0.3))
+def test_couplings_are_the_fewest_that_serve(length, places, held):
+    """Every set of places tried one by one gives the same fewest number, or none serves at all."""
+    places = sorted(place for place in places if 0.1 < place < length - 0.1)
+    bends = [(0.4, length - 0.4)]
+
+    def serves(chosen):
+        ends = pairwise((0.0, *chosen, length))
+        return all(straight_needed_m(a, b, bends, held) <= 3.048 + 1e-9 for a, b in ends)
+
+    fewest = next((n for n in range(6) if any(serves(chosen) for chosen in combinations(places, n))), None)
+    if fewest is None:
+        with pytest.raises(FrameError, match="no coupling beside a purlin serves"):
+            choices_of_couplings(length, 3.048, places, bends, held)
+        return
+    found = choices_of_couplings(length, 3.048, places, bends, held)
+    assert {len(chosen) for chosen in found} == {fewest}
+    assert len(found) == sum(serves(chosen) for chosen in combinations(places, fewest))
+
+
+def test_couplings_stand_beside_purlins_and_neighbours_are_staggered():
+    """Each within 101 mm of a purlin along the hoop, off the crown; hoops 1 and 2 share no place where there are more."""
+    plan = gardenframe.plan(HoopHouse(purlins=3))
+    frame, stations = plan.frame, []
+    for number in (1, 2):
+        on = {c.joint: c.station_m for c in frame.on[f"hoop {number}"]}
+        cuts = [on[key] for key in frame.runs[f"hoop {number}"].splices]
+        purlins = [station for key, station in on.items() if "purlin" in key]
+        length = frame.lines[f"hoop {number}"].length_m
+        assert len(cuts) == 2
+        for cut in cuts:
+            assert min(abs(cut - purlin) for purlin in purlins) < 0.101
+            assert abs(cut - length / 2) > 0.1 * length
+        stations.append(cuts)
+    assert min(abs(a - b) for a in stations[0] for b in stations[1]) > 0.1
+
+
+def test_every_piece_of_a_hoop_can_be_bent_from_a_stick():
+    """Its length and the straight ends that the jig holds fit a 10 ft stick less its trim."""
+    plan = gardenframe.plan(HoopHouse())
+    jig = bender_for("emt-1-1/4", "jig")
+    for piece in plan.cut:
+        if piece.bends:
+            first, last = piece.bends[0].start_m, piece.length_m - piece.bends[-1].end_m
+            short = max(jig.near_mm / 1000 - first, 0) + max(jig.far_mm / 1000 - last, 0)
+            assert piece.length_m + short <= Shop().longest_piece_mm("emt-1-1/4") / 1000 + 0.002
+
+
+# --- refusals
+
+
+@pytest.mark.parametrize(
+    ("fields", "field", "sentence"),
+    [
+        ({"width_m": 1.5, "door": "none"}, "width_m", r"needs a hoop of radius .* or more in EMT 1-1/4 in"),
+        ({"form": "segment", "wall_m": 1.5, "height_m": 1.4}, "height_m", r"or more: higher than its side walls"),
+        ({"form": "gable", "wall_m": 1.8, "height_m": 1.8}, "height_m", r"or more: higher than its side walls"),
+        ({"door_width_m": 2.4, "width_m": 2.3}, "door_width_m", r"at most .*: narrower than the end wall"),
+        ({"door_height_m": 1.95}, "door_height_m", r"at most .* where its posts meet the hoop"),
+        (
+            {"width_m": 5.0, "length_m": 12.0, "one_piece": True},
+            "one_piece",
+            r"needs no: polyethylene film .* wide at most",
+        ),
+        ({"tube": "emt-1-1/2"}, "tube", r"needs a size that a jig bends"),
+        ({"base": "timber bed", "wall_m": 0.2}, "wall_m", r"at least the bed depth"),
+        ({"form": "segment", "height_m": 3.0}, "height_m", r"at most .* on that width: then it is a half circle"),
+        ({"roll_up": True, "roll_up_m": 1.5, "wall_m": 0.2, "door": "none"}, "roll_up_m", r"lower than the side"),
+        ({"covering": "shade-cloth-50", "width_m": 5.0, "length_m": 12.0}, "covering", r"needs one sold in rolls of"),
+        ({"form": "gable", "wall_m": 0.3}, "wall_m", r"or more under a gable"),
+    ],
+)
+def test_what_does_not_go_together_is_one_sentence(fields, field, sentence):
+    """Each by the control that is to be changed."""
+    with pytest.raises(FieldError, match=sentence) as refused:
+        HoopHouse(**fields)
+    assert refused.value.field == field
+
+
+def test_a_long_hoop_without_purlins_says_how_many_its_couplings_need():
+    """6.5 m of hoop from 10 ft sticks: no place for a coupling but beside a purlin; as many as it says do serve."""
+    with pytest.raises(FieldError, match="a hoop longer than a stick is coupled beside a purlin") as refused:
+        _ = gardenframe.plan(HoopHouse(purlins=0)).frame
+    number = int(str(refused.value).split("needs ")[1].split()[0])
+    assert gardenframe.plan(HoopHouse(purlins=number)).frame
+    with pytest.raises(FieldError):
+        _ = gardenframe.plan(HoopHouse(purlins=number - 1)).frame
+
+
+def test_film_no_wider_than_its_overlap_is_refused():
+    """A roll of 0.3 m and an overlap of 0.4 m cover nothing."""
+    from gardenframe.geometry.coverings import strips
+
+    with pytest.raises(GardenframeError, match="more than the overlap"):
+        strips("cover", (5.0, 3.0), 15.0, 0.3, 0.4, 0.1)
+
+
+# --- the road
+
+
+def any_value(field):
+    """Return a strategy over all that a field's control can reach."""
+    if field.kind == "choice":
+        return st.sampled_from([key for key, _ in field.choices])
+    if field.kind == "flag":
+        return st.booleans()
+    if field.kind == "count":
+        return st.integers(int(field.low), int(field.high))
+    return st.floats(field.low, field.high)
+
+
+FEW = {"length_m": st.floats(0.9, 5.0), "purlins": st.integers(0, 3), "hoop_spacing_m": st.floats(0.6, 2.4)}
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.fixed_dictionaries({f.key: any_value(f) for f in HoopHouse.fields()} | FEW))
+def test_every_choice_gives_a_plan_or_a_sentence(values):
+    """All fields random: no crash; the bill adds up; every panel is covered."""
+    said = ""
+    try:
+        plan = gardenframe.plan(HoopHouse(**values), live=True)
+        for name in READ:
+            getattr(plan, name)
+        plan.worked("us")
+    except GardenframeError as refused:
+        said = str(refused)
+    if said:
+        assert said.rstrip().endswith((".", ")")) or "needs" in said
+        return
+    assert plan.bill["cost"].sum() == pytest.approx(plan.cost.usual)
+    assert plan.coverings["area_m2"].min() > 0
+
+
+@pytest.mark.parametrize("form", ["half circle", "segment", "gable"])
+@pytest.mark.parametrize("base", ["timber bed", "stakes", "sleeves"])
+@pytest.mark.parametrize("braces", [True, False])
+def test_no_choice_is_a_mechanism(form, base, braces):
+    """Every form on every base, braced or not, finds its balance: finite ratios."""
+    more = {"wall_m": 1.2, "height_m": 2.1} if form == "gable" else {"height_m": 1.6}
+    plan = gardenframe.plan(HoopHouse(**SMALL | more, form=form, base=base, braces=braces, door="none"), live=True)
+    assert math.isfinite(plan.checks["ratio"].max())
+
+
+def test_nearer_hoops_carry_more():
+    """Half the spacing: the worst ratio of a hoop falls by a third at least."""
+
+    def worst(spacing_m):
+        checks = gardenframe.plan(HoopHouse(length_m=4.0, hoop_spacing_m=spacing_m), live=True).checks
+        return checks.loc[checks["check"].str.startswith("hoop: bending"), "ratio"].max()
+
+    assert worst(0.7) < 0.67 * worst(1.4)
+
+
+@pytest.mark.parametrize("name", list(HoopHouse.examples))
+def test_examples_are_built_from_sticks_and_covered(name):
+    """Each has pieces, film or net over all, cautions of snow, and for a closed film house of heaters."""
+    plan = gardenframe.plan(HoopHouse(**HoopHouse.examples[name]))
+    assert plan.cost.usual > 0
+    assert len(plan.pieces) > 1
+    assert any("snow" in caution.lower() for caution in plan.cautions)
+    heated = plan.build.end_walls and plan.build.covering.startswith("film")
+    assert any(heading.startswith("Heater") for heading in plan.working) == heated
+
+
+def test_heat_by_hand():
+    """U A + 0.33 N V: mean U of one film 6.53 W/(m2 K), mean leak 0.75 an hour, over 11 K."""
+    build = HoopHouse()
+    section = build.section(EMT_M)
+    radius = (3.05 - EMT_M) / 2
+    area = (math.pi * radius + 0.9) * 4.88 + 2 * (2 * radius * 0.45 + math.pi * radius**2 / 2)
+    assert cover_area_m2(section, 4.88, True) == pytest.approx(area, rel=1e-6)
+    volume = (2 * radius * 0.45 + math.pi * radius**2 / 2) * 4.88
+    loss = (6.25 + 6.81) / 2 * area + 0.335 * 0.75 * volume
+    assert house_of(build, section, "film-single").heater_w(4.0, -7.0) == pytest.approx(11 * loss, rel=0.01)
+
+
+@pytest.mark.parametrize("name", list(HoopHouse.examples)[:5])
+def test_texts_of_the_drawing_do_not_overlap(name):
+    """Every view of the examples, at two widths."""
+    build = HoopHouse(**HoopHouse.examples[name])
+    for width in (build.width_m, build.width_m - 0.03):
+        plan = gardenframe.plan(build.changed(width_m=width))
+        assert overlapping(drawing(plan.frame, plan.marks, "metric", members=plan.shop.members)) == []
