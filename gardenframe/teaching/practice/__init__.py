@@ -1,13 +1,14 @@
 """Check yourself and guess first, without a widget: questions, slips, verdicts, guesses.
 
 `numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis`, `bending`,
-`standing` and `arch` hold questions. A workbook defines its own in a few lines: a `Question` with its numbers, answer,
+`standing`, `arch` and `cold_frame` hold questions. A workbook defines its own in a few lines: a `Question` with its numbers, answer,
 slips and hints.
 `controls.practice(RAIL, STICKS)` and `controls.guess(TRELLIS_GUESSES)` show them.
 """
 
 from gardenframe.teaching.practice.arch import ARCH, ARCH_GUESSES, GAIN, HEADROOM, HOOP
 from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
+from gardenframe.teaching.practice.cold_frame import COLD_FRAME, COLD_FRAME_GUESSES, GUST_OPEN, LIFT, PROP
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
@@ -18,15 +19,20 @@ __all__ = [
     "ARCH",
     "ARCH_GUESSES",
     "BENDING",
+    "COLD_FRAME",
+    "COLD_FRAME_GUESSES",
     "COST",
     "GAIN",
     "GUST",
+    "GUST_OPEN",
     "HEADROOM",
     "HOOP",
+    "LIFT",
     "ONE_POST",
     "ONE_SPAN",
     "ONE_STAKE",
     "POST",
+    "PROP",
     "RAIL",
     "ROOM",
     "STANDING",
