@@ -1,8 +1,8 @@
 """Check yourself and guess first, without a widget: questions, slips, verdicts, guesses.
 
 `numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis`, `bending`,
-`standing`, `arch` and `cold_frame` hold questions. A workbook defines its own in a few lines: a `Question` with its numbers, answer,
-slips and hints.
+`standing`, `arch` and `cold_frame` hold questions. A workbook defines its own in a few lines: a `Question` with its
+numbers, answer, slips and hints.
 `controls.practice(RAIL, STICKS)` and `controls.guess(TRELLIS_GUESSES)` show them.
 """
 
@@ -10,6 +10,7 @@ from gardenframe.teaching.practice.arch import ARCH, ARCH_GUESSES, GAIN, HEADROO
 from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
 from gardenframe.teaching.practice.cold_frame import COLD_FRAME, COLD_FRAME_GUESSES, GUST_OPEN, LIFT, PROP
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
+from gardenframe.teaching.practice.hoop_house import FILM, HOUSE, HOUSE_GUESSES
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
 from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, STANDING_GUESSES
@@ -22,11 +23,14 @@ __all__ = [
     "COLD_FRAME",
     "COLD_FRAME_GUESSES",
     "COST",
+    "FILM",
     "GAIN",
     "GUST",
     "GUST_OPEN",
     "HEADROOM",
     "HOOP",
+    "HOUSE",
+    "HOUSE_GUESSES",
     "LIFT",
     "ONE_POST",
     "ONE_SPAN",
