@@ -16,7 +16,7 @@ from gardenframe.errors import GardenframeError, InputError
 from gardenframe.teaching.practice.numbers import Numbers, fill, mark_m
 from gardenframe.working import Step
 
-MOST_DRAWS = 2000
+MOST_DRAWS = 60  # of the questions here at least 6 draws in 10 will do
 RELATIVE = 0.01  # of what is not read off a tape: a moment, a pressure
 LOOSE = 0.005  # a factor between two units is recognised within this share
 COUNTED = ("count", "money")
