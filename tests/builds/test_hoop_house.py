@@ -156,7 +156,7 @@ def test_couplings_are_the_fewest_that_serve(length, places, held):
 
 
 def test_couplings_stand_beside_purlins_and_neighbours_are_staggered():
-    """Each within 101 mm of a purlin along the hoop, off the crown; hoops 1 and 2 share no place where there are more."""
+    """Each within 101 mm of a purlin along the hoop, off the crown; two hoops side by side share none."""
     plan = gardenframe.plan(HoopHouse(purlins=3))
     frame, stations = plan.frame, []
     for number in (1, 2):
