@@ -137,6 +137,7 @@ CSS = f"""<style>
 @container (max-width: 480px) {{
   .gf-panel table.gf-table {{ font-size: 12px; }}
   .gf-panel .gf-table th, .gf-panel .gf-table td {{ padding: 3px; }}
+  .gf-panel .gf-table td.gf-n {{ white-space: normal; }}
   .gf-panel .gf-math {{ font-size: 12px; }}
 }}
 @media (prefers-reduced-motion: reduce) {{ .gf-panel * {{ transition: none !important; }} }}
