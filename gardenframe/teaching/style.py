@@ -49,8 +49,8 @@ CSS = f"""<style>
 .gf-fields {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 270px), 1fr));
   gap: 14px 24px; align-items: start; }}
 @container (min-width: 800px) {{
-  .gf-panel .gf-controls {{ flex: 0 0 320px; position: sticky; top: 4px; max-height: calc(100vh - 110px); overflow-y: auto;
-    padding: 2px 10px 2px 2px; margin: -2px -10px 0 -2px; scrollbar-width: thin; }} }}
+  .gf-panel .gf-controls {{ flex: 0 0 320px; position: sticky; top: 4px; max-height: calc(100vh - 110px);
+    overflow-y: auto; padding: 2px 10px 2px 2px; margin: -2px -10px 0 -2px; scrollbar-width: thin; }} }}
 .jp-Cell-outputWrapper:has(.gf-panel), .jp-Cell-outputArea:has(.gf-panel), .jp-OutputArea-child:has(.gf-panel),
 .jp-OutputArea-output:has(.gf-panel), .jp-OutputArea-output:has(.gf-panel) > .lm-Panel {{
   overflow: visible !important; }}
@@ -76,7 +76,8 @@ CSS = f"""<style>
 .gf-error {{ color: {RED}; border-left: 4px solid {RED}; background: #fff6f2; padding: 6px 10px; margin: 6px 0;
   font-weight: 600; }}
 
-.gf-stopped .gf-columns, .gf-stopped .gf-questions, .gf-stopped .gf-bar, .gf-stopped .gf-saving {{ opacity: 0.35; pointer-events: none; }}
+.gf-stopped .gf-columns, .gf-stopped .gf-questions, .gf-stopped .gf-bar, .gf-stopped .gf-saving {{ opacity: 0.35;
+  pointer-events: none; }}
 
 .gf-panel .noUi-target .noUi-connect {{ background: {BLUE}; }}
 .gf-panel .noUi-target .noUi-handle {{ background: {BLUE}; border: 2px solid #fff; box-shadow: 0 0 0 1px {BLUE};
