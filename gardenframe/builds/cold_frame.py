@@ -92,13 +92,22 @@ class ColdFrame(Build):
     opened_deg: float = fields.number(
         "angle", 30.0, 3.0, 130.0, "Lid opened", "How far the lid is turned up from closed, on its prop."
     )
-    outside_degc: float = fields.number("number", 12.0, -30.0, 45.0, "Air outside, °C", "In the shade, now.")
+    outside_degc: float = fields.number(
+        "temperature", 12.0, -30.0, 45.0, "Air outside", "In the shade, now.", step=1.0, step_us=5 / 9
+    )
     sun_w_per_m2: float = fields.number(
         "number", 700.0, 0.0, 1200.0, "Sun on the lid, W/m²", "About 1000 square to a high clear sun, 100 under cloud.",
         step=10.0, step_us=10.0,
     )  # fmt: skip
     limit_degc: float = fields.number(
-        "number", 27.0, 10.0, 45.0, "Too hot above, °C", "Cool crops suffer from about 24, tender ones from about 32."
+        "temperature",
+        27.0,
+        10.0,
+        45.0,
+        "Too hot above",
+        "Cool crops suffer from about 24 °C (75 °F), tender ones from about 32 °C (90 °F).",
+        step=1.0,
+        step_us=5 / 9,
     )
     month: int = fields.count(3, 1, 12, "Month", "Of the worked sun, 1 to 12.", first=False, group="Sun")
     faces_deg: float = fields.number(

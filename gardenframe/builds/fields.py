@@ -9,7 +9,7 @@ from gardenframe import units
 from gardenframe.errors import InputError
 
 KINDS = (
-    *("length", "mass", "angle", "share", "count", "number", "speed", "pressure"),
+    *("length", "mass", "angle", "share", "count", "number", "speed", "pressure", "temperature"),
     *("choice", "choices", "flag", "text"),
 )
 
@@ -34,7 +34,7 @@ class Field:
         What it is called on the screen, without unit.
     kind : str
         One of `KINDS`; `length` in m, `mass` in kg, `angle` in deg, `share` as a fraction of one,
-        `speed` in m/s, `pressure` in Pa.
+        `speed` in m/s, `pressure` in Pa, `temperature` in °C.
     low, high, step, step_us : float
         Limits and slider steps in the value's own unit; `step_us` is the step in US units, also in the value's own.
     default : object

@@ -13,7 +13,7 @@ from gardenframe import units
 from gardenframe.builds.fields import Field
 from gardenframe.errors import InputError
 
-NUMERIC = ("length", "mass", "angle", "share", "count", "number", "speed", "pressure")
+NUMERIC = ("length", "mass", "angle", "share", "count", "number", "speed", "pressure", "temperature")
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -43,7 +43,8 @@ def scale(field: Field, system: str) -> Scale | None:
     if field.kind not in NUMERIC or not (math.isfinite(field.low) and math.isfinite(field.high)):
         return None
     unit = units.usual_unit(field.kind, system)
-    step = round(units.in_unit(field.step if system == "metric" else field.step_us, unit), 9)
+    wide = field.step if system == "metric" else field.step_us
+    step = round(units.in_unit(wide, unit) - units.in_unit(0.0, unit), 9)  # a thermometer's nought is not nought
     low = math.ceil(units.in_unit(field.low, unit) / step - 1e-6)
     high = math.floor(units.in_unit(field.high, unit) / step + 1e-6)
     return Scale(unit, step, low, high)
