@@ -6,7 +6,7 @@ Each part of a plan is computed when it is first asked for, and kept. The road n
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import pandas as pd
@@ -15,6 +15,7 @@ from gardenframe.builds import method, shown
 from gardenframe.builds.build import Build
 from gardenframe.costs.bill import BillRow, Cost, Need, bill_rows, total
 from gardenframe.costs.cutting import CuttingPlan, plan_cuts
+from gardenframe.geometry.bend_marks import BendSheet, bend_sheets
 from gardenframe.geometry.coverings import Covered, cover, sheets_of
 from gardenframe.geometry.fittings import Fitted, fit
 from gardenframe.geometry.frame import Frame
@@ -89,9 +90,26 @@ class Plan:
         )
 
     @cached_property
-    def cut(self) -> tuple[Piece, ...]:
-        """Pieces, like ones together."""
+    def _finished(self) -> tuple[Piece, ...]:
         return cut_pieces(self.frame, self.fitted, self.shop.on_the_tape, self.shop.tape_mm)
+
+    @cached_property
+    def bend_sheets(self) -> tuple[BendSheet, ...]:
+        """What to mark, bend and trim for every bent piece."""
+        members = {piece.member for piece in self._finished if piece.bends}
+        longest = {key: self.shop.longest_piece_mm(key) for key in members}
+        return bend_sheets(self._finished, self.shop.members, longest)
+
+    @cached_property
+    def cut(self) -> tuple[Piece, ...]:
+        """Pieces, like ones together; a bent one is cut as long as its bender needs, and trimmed once it is bent."""
+        shop, start = self.shop, {sheet.mark: sheet.cut_mm for sheet in self.bend_sheets}
+        return tuple(
+            replace(p, cut=shop.on_the_tape(start[p.mark]), cut_m=shop.tape_mm(start[p.mark]) / 1000)
+            if p.mark in start
+            else p
+            for p in self._finished
+        )
 
     @cached_property
     def open_ends(self) -> dict[str, int]:
@@ -105,7 +123,10 @@ class Plan:
 
     @cached_property
     def pieces(self) -> pd.DataFrame:
-        """Pieces: `mark, member, role, length_mm` (exact), `cut_mm` (as the tape shows), `count, bends, runs`."""
+        """Pieces: `mark, member, role, length_mm` (exact), `cut_mm` (as the tape shows), `count, bends, runs`.
+
+        A bent piece's `length_mm` is that of the finished one; its `cut_mm` has what the bender needs at the ends too.
+        """
         return pd.DataFrame(
             {
                 "mark": [p.mark for p in self.cut],

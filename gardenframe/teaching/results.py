@@ -16,6 +16,7 @@ from gardenframe.output.charts import chart
 from gardenframe.output.drawings import drawing
 from gardenframe.road import Plan
 from gardenframe.teaching import standing_results as standing
+from gardenframe.teaching.bend_results import bends_line, bends_offered, bends_page
 from gardenframe.teaching.page import Card, Column, cards, count, escape, note, sentences, table
 from gardenframe.teaching.reading import HALF, Reader, Section, exact, length, money, unit_of_length
 
@@ -295,6 +296,7 @@ def sections() -> Iterator[Section]:
     yield Section("pieces", "Pieces", pieces_page, pieces_line, width=HALF)
     yield Section("fittings", "Fittings", fittings_page, fittings_line, width=HALF)
     yield Section("cutting", "Cutting plan", cutting_page, cutting_line, slow=True)
+    yield Section("bends", "Bend sheets", bends_page, bends_line, offered=bends_offered)
     yield Section("bill", "Bill", bill_page, bill_line, slow=True)
     yield Section("working", "Working", working_page, working_line, kind="math")
     yield Section("turn", "Turn it round, and what one more stick costs", nothing, turn_line, kind="figure", slow=True)

@@ -1,0 +1,42 @@
+"""Bent pieces on the road: cut long for the bender, cut from sticks as long, and said so on the page."""
+
+import pytest
+
+import gardenframe
+from gardenframe.builds import ALL
+from gardenframe.teaching import results
+from gardenframe.teaching.reading import Reader
+
+BENT = [(key, values) for key in ("walkway_arch", "hoop_house") for values in list(ALL[key].examples.values())[:2]]
+
+
+@pytest.mark.parametrize(("key", "values"), BENT)
+def test_a_bent_piece_is_cut_as_long_as_its_bender_needs(key, values):
+    """Cut = finished and what is trimmed at each end, within a mark of the tape; sticks hold what is cut."""
+    plan = gardenframe.plan(ALL[key](**values), live=True)
+    pieces = plan.pieces.set_index("mark")
+    assert plan.bend_sheets
+    for sheet in plan.bend_sheets:
+        piece = pieces.loc[sheet.mark]
+        assert piece["length_mm"] == pytest.approx(sheet.developed_mm, abs=1e-6)
+        trimmed = sheet.trim_near_mm + sheet.trim_far_mm
+        assert piece["cut_mm"] == pytest.approx(piece["length_mm"] + trimmed, abs=0.51)
+    wanted = {}
+    for _, row in plan.pieces.iterrows():
+        at = (row["member"], round(row["cut_mm"]))
+        wanted[at] = wanted.get(at, 0) + row["count"]
+    cut = {}
+    for member, cutting in plan.cutting.items():
+        for _, content, times in cutting.patterns:
+            for length, number in content.items():
+                cut[member, length] = cut.get((member, length), 0) + number * times
+    assert cut == wanted
+
+
+def test_bend_sheets_stand_on_the_page_where_something_is_bent():
+    """A hoop's page has its sheet; a trellis has no such heading."""
+    section = next(s for s in results.sections() if s.key == "bends")
+    bent = gardenframe.plan(ALL["walkway_arch"](), live=True)
+    assert section.offered(bent)
+    assert bent.bend_sheets[0].mark in section.page(bent, Reader())
+    assert not section.offered(gardenframe.plan(ALL["trellis"](), live=True))
