@@ -103,9 +103,9 @@ class Trellis(Build):
     joining: str = fields.choice(
         "clamp-on",
         [
-            ("clamp-on", "clamp-on: one tube passes, the rest stop"),
-            ("slip-on", "slip-on: each tube stops in a socket"),
-            ("bolted", "bolted: tubes pass side by side"),
+            ("clamp-on", "clamp-on: one passes, the rest stop"),
+            ("slip-on", "slip-on: each stops in a socket"),
+            ("bolted", "bolted: they pass side by side"),
         ],
         "Joining",
         "How tubes are joined; it changes every cut length.",

@@ -205,6 +205,21 @@ def ratio_words(ratio: float) -> str:
     return f"uses {share} % of what it can carry" if share else "uses less than 1 % of what it can carry"
 
 
+def short_words(ratio: float) -> str:
+    """What a ratio means in fewer words, for where room is short.
+
+    >>> short_words(0.62), short_words(1.18), short_words(0.0)
+    ('62 % used', '18 % over', 'carries nothing')
+    """
+    long = ratio_words(ratio)
+    for words, fewer in (
+        ("uses ", ""), (" of what it can carry", " used"), (" carry this at all", " carry it"), ("over its limit by ", ""),
+        (" here", ""),
+    ):  # fmt: skip
+        long = long.replace(words, fewer)
+    return f"{long} over" if ratio > 1 and math.isfinite(ratio) else long
+
+
 def ratio_bars(
     rows: Iterable[Ratio | tuple[str, float] | tuple[str, float, str]],
     width_px: float = 780,
@@ -260,8 +275,12 @@ def _check(check: Ratio, y: float, bar: float, width_px: float) -> str:
     if ratio > MOST_RATIO:
         drawn += area(f"M{at[2] - 9:.1f} {at[3]:.1f}l5 {-CHECK_BAR_PX}h4l-5 {CHECK_BAR_PX}Z", "#fff")
     words = f"{ratio_words(check.ratio)}{', close to its limit' if close else ''}"
+    room = width_px - 2 * EDGE_PX - text_width(check.label, bold=True) - 24
+    if text_width(words, bold=True) > room:
+        words = short_words(check.ratio)
     label = _cut(check.label, width_px - 2 * EDGE_PX - text_width(words) - 24)
-    note = _cut(check.note, width_px - 2 * EDGE_PX - text_width(words) - text_width(label, bold=True) - 48)
+    note_room = width_px - 2 * EDGE_PX - text_width(words) - text_width(label, bold=True) - 48
+    note = check.note if text_width(check.note, bold=True) <= note_room else ""
     drawn += text(EDGE_PX, y + 13, label, "start", bold=True)
     if note:
         drawn += text(EDGE_PX + text_width(label, bold=True) + 10, y + 13, note, "start", fill=GREY)

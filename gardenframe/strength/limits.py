@@ -173,7 +173,7 @@ def _bent(reached: Reached) -> float:
 def crossing(ratio: Callable[[float], float], most: float, near: float = 1.0) -> float:
     """Return the factor at which a rising ratio is 1; 0 if it starts above, infinite if it is below at the most.
 
-    A straight line between the last two bounds, moved to their middle where it does not close in.
+    A straight line between the last two bounds; their middle where it falls short again and again.
 
     >>> round(crossing(lambda x: 0.1 + 0.3 * x + 0.02 * x * x, 100.0), 3)
     2.569
@@ -186,12 +186,14 @@ def crossing(ratio: Callable[[float], float], most: float, near: float = 1.0) ->
         if high >= most:
             return math.inf
         low, at_low, high = high, at_high, min(high * 1.6, most)
+    below = 0  # times in a row that the line fell short: then halve, as only one bound moves
     for _ in range(MOST_ROUNDS):
         if at_high - 1 < CLOSE or high - low < CLOSE * high:
             break
-        share = (1 - at_low) / (at_high - at_low) if math.isfinite(at_high) else 0.5
+        share = (1 - at_low) / (at_high - at_low) if math.isfinite(at_high) and below < 2 else 0.5
         middle = low + (high - low) * min(max(share, 0.02), 0.98)
         at_middle = ratio(middle)
+        below = below + 1 if at_middle < 1 else 0
         if at_middle < 1:
             low, at_low = middle, at_middle
             if 1 - at_low < CLOSE:

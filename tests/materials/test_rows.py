@@ -174,7 +174,7 @@ def test_a_constants_unit_ends_its_key():
     for constant in constants.load_constants().values():
         assert math.isfinite(constant.value)
         if constant.unit is not None:
-            assert constant.key.endswith("_" + constant.unit.lower().replace("/", "_per_"))
+            assert constant.key.endswith("_" + constant.unit.lower().replace("/", "_per_").replace(" ", "_"))
 
 
 def test_cautions_of_every_build_come_first_and_once():
