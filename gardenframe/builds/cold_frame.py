@@ -30,7 +30,7 @@ GLAZINGS = (
 )
 WALLS = (("boards-19", "boards 19 mm"), *GLAZINGS[1:3], GLAZINGS[0])
 LEAST_LID_M = 0.45
-LEAST_WALL_M = 0.14  # between the lowest rail and the front top rail
+LEAST_WALL_M = 0.12  # between the lowest rail and the front top rail
 LEAST_FALL_DEG = 3.0  # water must run off
 PANE_M, PANE_LONG_M = 0.61, 1.42  # widest and longest pane sold
 BAR_APART_M = 0.15

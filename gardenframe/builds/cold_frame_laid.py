@@ -19,7 +19,7 @@ from gardenframe.geometry.vectors import Vector, add, cross, dot, minus, times
 from gardenframe.materials.shop import Shop
 from gardenframe.strength import lids
 
-LOW_RAIL_M = 0.06  # axis of the lowest rails above the soil
+LOW_RAIL_M = 0.09  # axis of the lowest rails above the soil
 GAP_M = 0.010  # between lids
 HINGE_IN_M = 0.12  # from the corner of a lid to its hinges and latches, at most a fifth of it
 ASIDE_M = 0.08  # a prop stands this far beside a bar that would be in its way
@@ -249,22 +249,24 @@ class Laid:
         )
 
     def _walls(self, runs: list[Run]) -> Iterator[Panel]:
-        """Yield front, back and the two ends, from the low rails to the upper ones."""
+        """Yield front, back and the two ends, from the soil, below the low rails, to the upper ones."""
         last = len(self.x_m)
-        at = {key: joint.at for key, joint in self.joints.items()}
+
+        def at(post: str, level: str) -> Vector:
+            joint = self.joints[f"{post} top"]
+            return (joint.x_m, joint.y_m, joint.z_m if level == "top" else self.soil_m)
 
         def of(*names: str) -> list[str]:
             return [run.key for run in runs if any(run.key == n or run.key.startswith(f"{n}.") for n in names)]
 
         for end in ("front", "back"):
-            corners = [
-                at[f"{end} post {i} {level}"] for i, level in ((1, "low"), (last, "low"), (last, "top"), (1, "top"))
-            ]
+            round_it = ((1, "low"), (last, "low"), (last, "top"), (1, "top"))
+            corners = [at(f"{end} post {i}", level) for i, level in round_it]
             names = [f"{end} low rail", f"{end} top rail", *(f"{end} post {i + 1}" for i in range(last))]
             yield self._panel(end, self.build.walls, corners, of(*names))
         for name, i in (("left end", 1), ("right end", last)):
             ways = (("front", "low"), ("back", "low"), ("back", "top"), ("front", "top"))
-            corners = [at[f"{end} post {i} {level}"] for end, level in ways]
+            corners = [at(f"{end} post {i}", level) for end, level in ways]
             names = [f"low tie {i}", f"high tie {i}", f"front post {i}", f"back post {i}"]
             yield self._panel(name, self.build.walls, corners, of(*names))
 
