@@ -213,8 +213,8 @@ def short_words(ratio: float) -> str:
     """
     long = ratio_words(ratio)
     for words, fewer in (
-        ("uses ", ""), (" of what it can carry", " used"), (" carry this at all", " carry it"), ("over its limit by ", ""),
-        (" here", ""),
+        ("uses ", ""), (" of what it can carry", " used"), (" carry this at all", " carry it"),
+        ("over its limit by ", ""), (" here", ""),
     ):  # fmt: skip
         long = long.replace(words, fewer)
     return f"{long} over" if ratio > 1 and math.isfinite(ratio) else long
