@@ -3,13 +3,19 @@
 Forces are vectors in the axes of the frame (z is up). A load on a run is per metre of its axis and acts on the axis.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any, overload
+
+import numpy as np
+from numpy.typing import NDArray
 
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.vectors import Vector, times
 
 GRAVITY_M_PER_S2 = 9.80665  # standard gravity, by definition (from memory)
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 NONE: Vector = (0.0, 0.0, 0.0)
 
 
@@ -57,12 +63,67 @@ class JointLoad:
 Load = LineLoad | PointLoad | JointLoad
 
 
+@dataclass(frozen=True, eq=False)
+class LineLoads(Sequence[LineLoad]):
+    """Many loads on stretches of runs, held as arrays because there may be thousands; read one by one, records.
+
+    Parameters
+    ----------
+    runs : tuple of str
+        Names of runs.
+    run : array
+        Which of them carries each load.
+    from_m, to_m : arrays
+        Stations at which each starts and ends. [m]
+    force_n_per_m, to_n_per_m : arrays (loads, 3)
+        Where each starts, and where it ends. [N/m]
+    """
+
+    runs: tuple[str, ...]
+    run: Ints
+    from_m: Floats
+    to_m: Floats
+    force_n_per_m: Floats
+    to_n_per_m: Floats
+
+    def __len__(self) -> int:
+        """How many."""
+        return len(self.run)
+
+    @overload
+    def __getitem__(self, which: int) -> LineLoad: ...
+    @overload
+    def __getitem__(self, which: slice) -> "LineLoads": ...
+    def __getitem__(self, which: int | slice) -> "LineLoad | LineLoads":
+        """One of them, or some."""
+        if isinstance(which, slice):
+            return LineLoads(self.runs, *(part[which] for part in self._parts))
+        run, start, end, force, to = (part[which].tolist() for part in self._parts)
+        return LineLoad(
+            run=self.runs[run], from_m=start, to_m=end, force_n_per_m=tuple(force), to_n_per_m=tuple(to)
+        )  # fmt: skip
+
+    @property
+    def _parts(self) -> tuple[Any, ...]:
+        return self.run, self.from_m, self.to_m, self.force_n_per_m, self.to_n_per_m
+
+    def and_also(self, more: "LineLoads") -> "LineLoads":
+        """Return these and more, on runs with the same names."""
+        return LineLoads(self.runs, *map(np.concatenate, zip(self._parts, more._parts, strict=True)))
+
+    @property
+    def whole_n(self) -> Floats:
+        """Force of all of them. [N]"""
+        means = (self.force_n_per_m + self.to_n_per_m) / 2
+        return np.asarray((means * (self.to_m - self.from_m)[:, None]).sum(axis=0))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
     """Loads that act together, under one name: D, S, W from the left. `label` says it in words."""
 
     key: str
-    loads: tuple[Load, ...] = ()
+    loads: Sequence[Load] = ()
     label: str = ""
 
 

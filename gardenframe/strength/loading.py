@@ -8,9 +8,9 @@ import numpy as np
 
 from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry.arcs import TOUCH_M
-from gardenframe.strength.cases import Case, JointLoad, LineLoad, Load
+from gardenframe.strength.cases import Case, JointLoad, LineLoad, LineLoads, Load
 from gardenframe.strength.element import Steps, held_ends
-from gardenframe.strength.mesh import Floats, Mesh, arm_matrices
+from gardenframe.strength.mesh import Floats, Ints, Mesh, arm_matrices
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +31,22 @@ def check_loads(mesh: Mesh, cases: Sequence[Case]) -> None:
     if len(set(keys)) < len(keys):
         raise InputError("cases", ", ".join(keys), "each key once")
     for case in cases:
-        for load in case.loads:
+        for load in case.loads[_wrong(mesh, case.loads) :] if isinstance(case.loads, LineLoads) else case.loads:
             _check_load(mesh, case.key, load)
+
+
+def _wrong(mesh: Mesh, loads: LineLoads) -> int:
+    """Return the first of loads that may be wrong, to be looked at by itself; how many there are if none is."""
+    long_m = np.array([line.length_m for line in mesh.frame.lines.values()])
+    at = _numbers(mesh, loads)
+    good = (at >= 0) & (loads.from_m >= -TOUCH_M) & (loads.from_m <= loads.to_m) & (loads.to_m <= long_m[at] + TOUCH_M)
+    good &= np.isfinite(loads.force_n_per_m).all(axis=1) & np.isfinite(loads.to_n_per_m).all(axis=1)
+    return len(loads) if good.all() else int(good.argmin())
+
+
+def _numbers(mesh: Mesh, loads: LineLoads) -> Ints:
+    """Return the mesh's own number of the run of each load, -1 for a run that is not in the frame."""
+    return np.array([mesh.run_index.get(key, -1) for key in loads.runs], dtype=int)[loads.run]
 
 
 def _check_load(mesh: Mesh, case: str, load: Load) -> None:
@@ -81,7 +95,7 @@ def _at_joints(mesh: Mesh, cases: Sequence[Case]) -> tuple[Floats, Floats]:
     """Return the loads at joints on the unknowns, and the sum of the forces of each case."""
     out, total = np.zeros((len(cases), mesh.count)), np.zeros((len(cases), 3))
     for number, case in enumerate(cases):
-        for load in case.loads:
+        for load in () if isinstance(case.loads, LineLoads) else case.loads:
             if isinstance(load, JointLoad):
                 joint = mesh.joint_index[load.joint]
                 arm = arm_matrices(mesh.joint_arm[joint : joint + 1])[0]
@@ -98,7 +112,13 @@ def _steps(mesh: Mesh, cases: Sequence[Case]) -> tuple[Steps, Floats]:
     """Return the loads on runs as steps on elements, and the sum of the forces of each case."""
     rows: list[tuple[float, ...]] = []
     points: list[tuple[float, ...]] = []
+    blocks: list[Floats] = []
     for number, case in enumerate(cases):
+        if isinstance(case.loads, LineLoads):
+            many = case.loads
+            place = np.full(len(many), number), _numbers(mesh, many), many.from_m, many.to_m
+            blocks.append(np.column_stack([*place, many.force_n_per_m, many.to_n_per_m]))
+            continue
         for load in case.loads:
             if isinstance(load, LineLoad):
                 end = math.inf if load.to_m is None else load.to_m
@@ -106,7 +126,7 @@ def _steps(mesh: Mesh, cases: Sequence[Case]) -> tuple[Steps, Floats]:
                 rows.append((number, mesh.run_index[load.run], load.from_m, end, *load.force_n_per_m, *to))
             elif not isinstance(load, JointLoad):
                 points.append((number, mesh.run_index[load.run], load.station_m, *load.force_n))
-    line, line_total = _line_steps(mesh, np.array(rows).reshape(-1, 10), len(cases))
+    line, line_total = _line_steps(mesh, np.concatenate([np.array(rows).reshape(-1, 10), *blocks]), len(cases))
     point, point_total = _point_steps(mesh, np.array(points).reshape(-1, 6), len(cases))
     joined = [np.concatenate([a, b]) for a, b in zip(line, point, strict=True)]
     which, element, at_m, power, size = joined

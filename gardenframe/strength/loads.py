@@ -15,7 +15,7 @@ from gardenframe.geometry.vectors import Vector
 from gardenframe.materials import constants
 from gardenframe.materials.site import Site
 from gardenframe.strength import snow, wind
-from gardenframe.strength.cases import Case, Combination, LineLoad, Load, self_weight
+from gardenframe.strength.cases import Case, Combination, LineLoad, LineLoads, Load, self_weight
 from gardenframe.strength.leans import leans
 from gardenframe.strength.loads_basis import basis_of
 from gardenframe.strength.panels import Share, shares_of, spread
@@ -144,7 +144,10 @@ def contents(frame: Frame, key: str, label: str, weight_n: float, runs: Sequence
 
 def _row(setting: Setting, case: Case, q: float) -> dict[str, Any]:
     """Return one line of the table of loads: the sum of a case, the pressure it starts from and where that is from."""
-    x_n, y_n, z_n = (math.fsum(part) for part in zip((0, 0, 0), *(force_of(setting.frame, f) for f in case.loads)))
+    if isinstance(case.loads, LineLoads):
+        x_n, y_n, z_n = case.loads.whole_n.tolist()
+    else:
+        x_n, y_n, z_n = (math.fsum(part) for part in zip((0, 0, 0), *(force_of(setting.frame, f) for f in case.loads)))
     pressure, source = _origin(setting, case.key, q)
     return {
         "case": case.key,

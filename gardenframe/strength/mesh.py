@@ -26,6 +26,7 @@ FINEST_DEG = 6.0  # 30 chords in a semicircle: thrust within 0.4 % of the true a
 LEAST_CHORDS = 16  # in a flatter arch: its rise is small, and each chord lies a larger share of it too low
 COARSEST_FACTOR = 4.0  # a bend that is a small share of its run may be this much coarser
 STRAIGHT_PARTS = 4  # of the longest straight stretch of a run of one bay, where buckling between joints matters
+STUB_M = 0.002  # a bend that starts this near a joint starts there: a stub between would drown the rest in rounding
 HELD_LETTERS = "xyzXYZ"
 
 
@@ -145,7 +146,8 @@ def divided(line: Centreline, marks: Sequence[float], fine: bool) -> list[float]
     fine : bool
         Whether straight stretches are divided too, as buckling between joints needs.
     """
-    ends = sorted({*marks, *line.starts_m})
+    bends = (s for s in line.starts_m if all(abs(s - mark) > STUB_M for mark in marks))
+    ends = sorted({*marks, *bends})
     ends = [ends[0]] + [b for a, b in pairwise(ends) if b - a > TOUCH_M]
     if not fine and line.straight:
         return ends

@@ -10,14 +10,18 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
 
+import numpy as np
+
 from gardenframe.geometry.arcs import Arc, Centreline
 from gardenframe.geometry.coverings import panel_sides_m
-from gardenframe.geometry.frame import Frame, Panel
-from gardenframe.geometry.vectors import Vector, add, dot, minus, size, times
+from gardenframe.geometry.frame import Panel
+from gardenframe.geometry.vectors import Vector, add, dot, size, times
 from gardenframe.materials import constants
 from gardenframe.materials.site import Site
 from gardenframe.strength import building_wind, wind
-from gardenframe.strength.cases import Case, LineLoad
+from gardenframe.strength.bearing import Bearing
+from gardenframe.strength.cases import Case, LineLoads
+from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.panels import Share
 from gardenframe.strength.setting import FROM, WAYS, Setting
 from gardenframe.strength.skins import WALL_RISE, Patch, Skin, patches_of, skin_of
@@ -55,19 +59,28 @@ def winds(setting: Setting, shares: Mapping[str, list[Share]]) -> Winds:
     q = wind.site_pressure_pa(setting.site, setting.top_m)
     if met.skin:
         out.inside = building_wind.inside_ratio(met.skin.one_side_open or (met.skin.has_door and setting.door_open))
-    coefficients, segments = _tube_coefficients(setting, met), _segments(setting)
+    tubes = _Tubes.of(setting, _tube_coefficients(setting, met))
+    patches = (*met.faces, *(met.skin.patches if met.skin else ()))
+    bearing = Bearing.of(patches, setting.frame)
     for way, blow in WAYS.items():
-        own = list(_on_faces(setting, met.faces, blow, q))
-        tubes = list(_on_tubes(setting, segments, coefficients, blow, q))
+        on_faces, on_tubes = _on_faces(setting, met.faces, blow, q), tubes.blown(setting.site, blow, q)
         for lifting in (False, True) if met.skin or met.roofs else (False,):
             key = f"W{way}{' up' if lifting else ''}"
-            pressed = [*own, *_on_roofs(setting, met.roofs, blow, q, lifting)]
-            pressed += _on_skin(setting, met.skin, blow, q, out.inside, lifting)
+            forces = np.concatenate([on_faces, _on_skin(setting, met.skin, blow, q, out.inside, lifting)])
+            pressed = np.arange(len(patches)) >= len(met.faces)  # a skin always, a face where the wind meets it
+            pressed |= np.abs(forces).max(axis=1, initial=0.0) > 0
+            roofs = list(_on_roofs(setting, met.roofs, blow, q, lifting))
+            loads = bearing.loads(forces, pressed)
+            if roofs:
+                over = Bearing.of([patch for patch, _ in roofs], setting.frame)
+                loads = loads.and_also(over.loads(np.array([force for _, force in roofs]), np.full(len(roofs), True)))
             label = f"wind {FROM[way]}{', lifting' if lifting else ''}"
-            out.cases.append(Case(key=key, loads=(*_laid(pressed), *tubes), label=label))
-            for patch, force in pressed:
+            out.cases.append(Case(key=key, loads=loads.and_also(on_tubes), label=label))
+            sizes = np.sqrt((forces**2).sum(axis=1)).tolist()
+            each = [(patches[i], sizes[i]) for i in np.flatnonzero(pressed).tolist()]
+            for patch, pressure in [*each, *((patch, size(force)) for patch, force in roofs)]:
                 of_panel = out.faces.setdefault(patch.panel.key, {})
-                of_panel[key] = of_panel.get(key, 0.0) + size(force) * patch.area_m2
+                of_panel[key] = of_panel.get(key, 0.0) + pressure * patch.area_m2
     return out
 
 
@@ -86,34 +99,19 @@ def _met(setting: Setting, shares: Mapping[str, list[Share]]) -> Met:
     return Met(tuple(faces), tuple(roofs), skin_of(skin, setting.frame) if skin else None)
 
 
-def _laid(pressed: Sequence[Pressed]) -> Iterator[LineLoad]:
-    """Yield the loads on the runs; what two strips put on the same stretch of a run is one load."""
-    merged: dict[tuple[str, float, float], Vector] = {}
-    for patch, force in pressed:
-        if patch.panel.swept:
-            for share in patch.shares:
-                place, here = (share.run, share.from_m, share.to_m), times(force, share.from_width_m)
-                merged[place] = add(merged[place], here) if place in merged else here
-        else:
-            for s in patch.shares:
-                a, b = times(force, s.from_width_m), times(force, s.to_width_m)
-                yield LineLoad(run=s.run, force_n_per_m=a, to_n_per_m=b, from_m=s.from_m, to_m=s.to_m)
-    for (run, start, end), force in merged.items():
-        yield LineLoad(run=run, force_n_per_m=force, from_m=start, to_m=end)
-
-
-def _on_faces(setting: Setting, faces: Sequence[Patch], blow: Vector, q: float) -> Iterator[Pressed]:
-    """Yield the wind on lattices and freestanding walls."""
+def _on_faces(setting: Setting, faces: Sequence[Patch], blow: Vector, q: float) -> Floats:
+    """Return the wind on a square metre of lattices and freestanding walls, none where it passes along. [Pa]"""
     known: dict[str, float] = {}
-    for patch in faces:
+    out = np.zeros((len(faces), 3))
+    for i, patch in enumerate(faces):
         facing = dot(blow, patch.normal)
         if abs(facing) > EDGE_ON:
             panel = patch.panel
             if panel.key not in known:
                 closed, whole = setting.solidity(panel), setting.whole(panel)
                 known[panel.key] = face_pressure(setting, panel, q, closed, whole)[0]
-            if known[panel.key]:
-                yield patch, times(patch.normal, known[panel.key] * facing * abs(facing))
+            out[i] = times(patch.normal, known[panel.key] * facing * abs(facing))
+    return out
 
 
 def _on_roofs(setting: Setting, roofs: Sequence[Patch], blow: Vector, q: float, lifting: bool) -> Iterator[Pressed]:
@@ -130,33 +128,31 @@ def _on_roofs(setting: Setting, roofs: Sequence[Patch], blow: Vector, q: float, 
         yield patch, add(force, times(blow, missing)) if seen > 0 and missing > 0 else force
 
 
-def _on_skin(
-    setting: Setting, skin: Skin | None, blow: Vector, q: float, inside: float, lifting: bool
-) -> Iterator[Pressed]:
-    """Yield the wind on a skin: outside less inside, and in all at least a code's push from the side."""
+def _on_skin(setting: Setting, skin: Skin | None, blow: Vector, q: float, inside: float, lifting: bool) -> Floats:
+    """Return the wind on a square metre of a skin: outside less inside, in all at least a code's push. [Pa]"""
     if skin is None:
-        return
+        return np.zeros((0, 3))
     gust, within = constants.value("gust_effect_ratio"), inside if lifting else -inside
     panels = {p.panel.key: p.panel for p in skin.patches}
     porous = {key: wind.porous_ratio(setting.whole(panel)) for key, panel in panels.items()}
-    forces = []
-    for patch, ratio in zip(skin.patches, skin_ratios(skin, blow, not lifting)):
-        pressure = building_wind.skin_pressure_pa(q, gust, ratio, within) * porous[patch.panel.key]
-        forces.append(times(patch.normal, -pressure))
-    missing = 0.0
+    kept = np.array([porous[patch.panel.key] for patch in skin.patches])
+    normal, area = np.array([p.normal for p in skin.patches]), np.array([p.area_m2 for p in skin.patches])
+    ratios = skin_ratios(skin, blow, not lifting)
+    known = {ratio: building_wind.skin_pressure_pa(q, gust, ratio, within) for ratio in set(ratios)}
+    forces = -normal * (np.array([known[ratio] for ratio in ratios]) * kept)[:, None]
     if setting.site.wind_kind == "code":
-        pushed = sum(dot(f, blow) * p.area_m2 for f, p in zip(forces, skin.patches))
-        least = sum(_least_seen(p, blow) * p.area_m2 for p in skin.patches)
-        missing = max(0.0, 1 - pushed / least) if least else 0.0
-    for patch, force in zip(skin.patches, forces):
-        more = missing * _least_seen(patch, blow) if missing else 0.0
-        yield patch, add(force, times(blow, more)) if more else force
+        least = _least_seen(normal, blow)
+        pushed, asked = float((forces @ blow) @ area), float(least @ area)
+        missing = max(0.0, 1 - pushed / asked) if asked else 0.0
+        forces += (missing * least)[:, None] * np.array(blow)
+    return np.asarray(forces)
 
 
-def _least_seen(patch: Patch, blow: Vector) -> float:
-    """Least push on a square metre of a patch that looks to the wind: a code's on walls, half of it on roofs. [Pa]"""
-    least = constants.value("minimum_wind_pa" if abs(patch.normal[2]) < WALL_RISE else "minimum_roof_wind_pa")
-    return least * max(-dot(patch.normal, blow), 0.0)
+def _least_seen(normal: Floats, blow: Vector) -> Floats:
+    """Least push on a square metre of patches that look to the wind: a code's on walls, half of it on roofs. [Pa]"""
+    wall, roof = constants.value("minimum_wind_pa"), constants.value("minimum_roof_wind_pa")
+    least = np.where(np.abs(normal[:, 2]) < WALL_RISE, wall, roof)
+    return np.asarray(least * np.maximum(-(normal @ blow), 0.0))
 
 
 def face_pressure(setting: Setting, panel: Panel, q: float, closed: float, whole: float) -> tuple[float, float]:
@@ -199,19 +195,6 @@ def _tube_coefficients(setting: Setting, met: Met) -> dict[str, float]:
     return {key: found.get(key, open_) for key in setting.frame.runs}
 
 
-Segment = tuple[str, float, float, Vector, float]  # run, from, to, direction, outer diameter
-
-
-def _segments(setting: Setting) -> list[Segment]:
-    """Return the runs in straight stretches, arcs as chords."""
-    frame: Frame = setting.frame
-    found = []
-    for run in frame.runs.values():
-        line, outer = frame.lines[run.key], setting.members[run.member].across_mm / 1000
-        found += [(run.key, *chord, outer) for chord in _chords(line)]
-    return found
-
-
 @lru_cache(maxsize=2048)
 def _chords(line: Centreline) -> tuple[tuple[float, float, Vector], ...]:
     """Return where each straight stretch of a line starts and ends, and which way it goes."""
@@ -223,16 +206,38 @@ def _chords(line: Centreline) -> tuple[tuple[float, float, Vector], ...]:
     return tuple(found)
 
 
-def _on_tubes(
-    setting: Setting, segments: Sequence[Segment], coefficients: Mapping[str, float], blow: Vector, q: float
-) -> Iterator[LineLoad]:
-    """Yield the wind on tubes: by the part of the wind that blows across them."""
-    gust, least = constants.value("gust_effect_ratio"), least_pa(setting.site)
-    for run, start, end, ahead, outer in segments:
-        if not coefficients[run]:
-            continue
-        square = minus(blow, times(ahead, dot(blow, ahead)))
-        if size(square) > EDGE_ON:
-            across = max(wind.tube_wind_n_per_m(q, gust, coefficients[run], outer), least * outer)
-            force = times(square, across * size(square))
-            yield LineLoad(run=run, force_n_per_m=force, from_m=start, to_m=end)
+@dataclass(frozen=True)
+class _Tubes:
+    """Runs that meet the wind by themselves, in straight stretches, arcs as chords."""
+
+    runs: tuple[str, ...]
+    run: Ints
+    from_m: Floats
+    to_m: Floats
+    ahead: Floats  # (stretches, 3)
+    outer_m: Floats
+    coefficient: Floats
+
+    @classmethod
+    def of(cls, setting: Setting, coefficients: Mapping[str, float]) -> "_Tubes":
+        """Return the tubes of a frame by their coefficients, those without one left out."""
+        found = []
+        for number, run in enumerate(setting.frame.runs.values()):
+            if coefficients[run.key]:
+                outer = setting.members[run.member].across_mm / 1000
+                chords = _chords(setting.frame.lines[run.key])
+                found += [(number, a, b, *ahead, outer, coefficients[run.key]) for a, b, ahead in chords]
+        table = np.array(found).reshape(-1, 8)
+        number, start, end, outer, coefficient = table[:, [0, 1, 2, 6, 7]].T
+        return cls(tuple(setting.frame.runs), number.astype(int), start, end, table[:, 3:6], outer, coefficient)
+
+    def blown(self, site: Site, blow: Vector, q: float) -> LineLoads:
+        """Return the wind on tubes: by the part of the wind that blows across them."""
+        gust, least = constants.value("gust_effect_ratio"), least_pa(site)
+        kinds = list(zip(self.coefficient.tolist(), self.outer_m.tolist(), strict=True))
+        known = {kind: max(wind.tube_wind_n_per_m(q, gust, *kind), least * kind[1]) for kind in set(kinds)}
+        square = np.array(blow) - self.ahead * (self.ahead @ blow)[:, None]
+        across = np.sqrt((square**2).sum(axis=1))
+        met = np.flatnonzero(across > EDGE_ON)
+        force = square[met] * (np.array([known[kinds[i]] for i in met.tolist()]) * across[met])[:, None]
+        return LineLoads(self.runs, self.run[met], self.from_m[met], self.to_m[met], force, force)

@@ -8,10 +8,12 @@ from frames_for_tests import hoop_house
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from gardenframe.errors import FrameError
 from gardenframe.geometry.frame import Frame, Joint, Run, Support
 from gardenframe.materials.members import load_members
-from gardenframe.strength.cases import Case, Combination, LineLoad, PointLoad
+from gardenframe.strength.cases import Case, Combination, LineLoad, LineLoads, PointLoad
 from gardenframe.strength.element import Steps, geometric, geometric_roots, leaned
+from gardenframe.strength.loading import lay
 from gardenframe.strength.stiffness import Model, respond
 
 MEMBERS = load_members()
@@ -85,3 +87,19 @@ def test_combinations_side_by_side_are_what_each_is_alone(order):
         assert every.ends[number] == pytest.approx(alone.ends[0], rel=1e-8, abs=1e-6)
         assert every.samples[number] == pytest.approx(alone.samples[0], rel=1e-8, abs=1e-6)
         assert every.slack[combination.key] == alone.slack[combination.key]
+
+
+def test_loads_as_arrays_are_laid_as_their_records_are():
+    """Slanting loads on three runs, as arrays and read one by one; one that is beyond its run is refused by name."""
+    mesh = Model(braced(), MEMBERS, fine=True).mesh
+    rng = np.random.default_rng(7)
+    start, end = np.array([0.1, 0.0, 0.4]), np.array([0.9, 1.6, 1.9])
+    forces = rng.normal(size=(2, 3, 3))
+    many = LineLoads(("right", "left", "top"), np.array([1, 2, 0]), start, end, *forces)
+    arrays, records = (lay(mesh, [Case(key="W", loads=loads)]) for loads in (many, tuple(many)))
+    assert arrays.on_unknowns == pytest.approx(records.on_unknowns, abs=1e-12)
+    assert arrays.total[0] == pytest.approx(many.whole_n)
+    assert [load.run for load in many] == ["left", "top", "right"]
+    beyond = LineLoads(many.runs, many.run, start, end + 1.0, *forces)
+    with pytest.raises(FrameError, match=r"^case W: it loads run top at 0 to 2\.6 m, and the run is"):
+        lay(mesh, [Case(key="W", loads=beyond)])
