@@ -28,6 +28,13 @@ BOOKS = (
         "Will a tall person walk under the arch, and which tube bends to it?",
         40,
     ),
+    Book(
+        "cold_frame",
+        "05_cold_frame.ipynb",
+        "Cold frame",
+        "How far must the lid be propped before the seedlings cook?",
+        35,
+    ),
 )
 
 
