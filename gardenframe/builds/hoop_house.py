@@ -45,7 +45,7 @@ class HoopHouse(Build):
         3.05, 0.6, 6.0, "Width", "At the ground, over the outer faces of the tubes.", datum="outside"
     )
     length_m: float = fields.length(
-        4.88, 0.9, 30.0, "Length", "Over the outer faces of the end hoops.", datum="outside"
+        4.88, 0.9, 15.0, "Length", "Over the outer faces of the end hoops.", datum="outside"
     )
     wall_m: float = fields.length(
         0.45,

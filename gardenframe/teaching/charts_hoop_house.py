@@ -80,3 +80,22 @@ def cost_by_life(plan: Any, longest: int = 6) -> Bars:
         bars.append(Bar(label, each, f"{each:.2f} {plan.cost.currency}", known))
     low, high = covering.life_low_seasons, covering.life_high_seasons
     return Bars(f"Cost of a new cover for each season; {covering.label} lasts {low:g} to {high:g}", tuple(bars))
+
+
+@dataclass(frozen=True, slots=True)
+class Charts:
+    """Charts one below the other."""
+
+    charts: tuple[Bars, ...]
+
+    def __repr__(self) -> str:
+        return "\n\n".join(map(repr, self.charts))
+
+    def _repr_html_(self) -> str:
+        """Return the pictures."""
+        return "".join(f"<div style='margin:12px 0'>{chart._repr_html_()}</div>" for chart in self.charts)
+
+
+def charts(plan: Any) -> Charts:
+    """Return both charts of a plan: heat against glazing, cost of a season against life."""
+    return Charts((heat_by_glazing(plan), cost_by_life(plan)))
