@@ -29,6 +29,13 @@ BOOKS = (
         40,
     ),
     Book(
+        "hoop_house",
+        "04_hoop_house.ipynb",
+        "Hoop house",
+        "How wide can the house be, how near its hoops, and what does it cost a season?",
+        45,
+    ),
+    Book(
         "cold_frame",
         "05_cold_frame.ipynb",
         "Cold frame",
