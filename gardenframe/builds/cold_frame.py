@@ -72,9 +72,9 @@ class ColdFrame(Build):
     walls: str = fields.choice("boards-19", WALLS, "Walls", "What front, back and ends are closed with.")
     tube: str = fields.choice(
         "emt-3/4",
-        [(m.key, m.label) for m in members.load_members().values() if m.family == "emt"],
+        [(m.key, m.label) for m in members.load_members().values() if m.family == "emt" and m.key != "emt-2"],
         "Tube",
-        "Trade size; it is a name, not a diameter.",
+        "Trade size; it is a name, not a diameter. No spring clips are made for 2 in.",
     )
     joining: str = fields.choice(
         "clamp-on",

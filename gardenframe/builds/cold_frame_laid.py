@@ -129,7 +129,7 @@ class Laid:
         inset = min(HINGE_IN_M, (b - a) / 5)
         found = [a + inset + (b - a - 2 * inset) * k / (number - 1) for k in range(number)]
         bars = self._bars(lid)
-        return [x + ASIDE_M / 2 if any(abs(x - bar) < ASIDE_M / 2 for bar in bars) else x for x in found]
+        return [next((bar + ASIDE_M / 2 for bar in bars if abs(x - bar) < ASIDE_M / 2), x) for x in found]
 
     def _lid_ends(self, lid: int) -> tuple[float, float]:
         """Axes of the two side rails of a lid. [m]"""

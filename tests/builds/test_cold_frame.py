@@ -304,7 +304,7 @@ def test_examples_are_what_people_would_build(name):
         ({"opened_deg": 125.0}, r"^(Lid opened|Chain).* nearly upright\. Past its hinge a lid falls over backwards"),
         ({"opened_deg": 85.0}, r"^Lid opened: got 85.*, needs at most 80°, where its chain stops the lid"),
         ({"back_m": 0.25}, r"^Back height: .* higher than the front\. Water must run off"),
-        ({"front_m": 0.2, "tube": "emt-2"}, r"^Front height: got 200 mm, needs at least .* in this tube"),
+        ({"front_m": 0.2, "tube": "emt-1-1/2"}, r"^Front height: got 200 mm, needs at least .* in this tube"),
         ({"lids": 6}, r"^Lids: got 6, needs at most 4 in that width"),
         ({"bars": 8}, r"^Bars in each lid: got 8, needs at most 4 in lids that wide"),
         ({"glazing": "glass-3", "bars": 0}, r"^Bars in each lid: got 0, needs at least 1 under glass\. A pane"),
