@@ -117,7 +117,8 @@ def test_return_is_the_narrowest_that_runs_half_full(flow, slope):
     ("call", "sentence"),
     [
         # 40 mm half full at 1:100: R 10 mm, 0.0464 x 0.1 / 0.011 = 0.422 m/s over 6.28 cm2 is 15.9 L/min
-        (lambda: pipes.return_pipe(500, 0.01, [0.04]), r"^flow in the return pipe: got 500, needs at most 15\.9 L/min,"),
+        (lambda: pipes.return_pipe(500, 0.01, [0.04]),
+         r"^flow in the return pipe: got 500, needs at most 15\.9 L/min,"),
         (lambda: pipes.return_pipe(5, -0.01, [0.04]), r"^slope of the return pipe: got -0\.01, needs more than 0"),
         (lambda: pipes.return_pipe(5, 0.01, []), r"^bores of return pipes: got nothing, needs one or more\."),
         (lambda: pipes.Pipe(label="rise", length_m=2, bore_m=0.02, fittings={"bend": 1}),

@@ -11,7 +11,6 @@ from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
 from gardenframe.teaching.practice.cold_frame import COLD_FRAME, COLD_FRAME_GUESSES, GUST_OPEN, LIFT, PROP
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.hoop_house import FILM, HOUSE, HOUSE_GUESSES
-from gardenframe.teaching.practice.hoop_house import FILM, HOUSE, HOUSE_GUESSES
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
 from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, STANDING_GUESSES
@@ -25,14 +24,11 @@ __all__ = [
     "COLD_FRAME_GUESSES",
     "COST",
     "FILM",
-    "FILM",
     "GAIN",
     "GUST",
     "GUST_OPEN",
     "HEADROOM",
     "HOOP",
-    "HOUSE",
-    "HOUSE_GUESSES",
     "HOUSE",
     "HOUSE_GUESSES",
     "LIFT",
