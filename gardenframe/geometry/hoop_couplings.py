@@ -54,7 +54,7 @@ def choices_of_couplings(
 
     Examples
     --------
-    >>> choices_of_couplings(5.0, 3.0, [1.9, 2.1, 2.9, 3.1], [(1.0, 4.0)], 0.2)
+    >>> choices_of_couplings(5.0, 3.2, [1.9, 2.1, 2.9, 3.1], [(1.0, 4.0)], 0.2)
     [(2.1,), (2.9,)]
     """
     for number in range(MOST + 1):

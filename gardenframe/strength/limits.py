@@ -176,7 +176,7 @@ def crossing(ratio: Callable[[float], float], most: float, near: float = 1.0) ->
     A straight line between the last two bounds; their middle where it falls short again and again.
 
     >>> round(crossing(lambda x: 0.1 + 0.3 * x + 0.02 * x * x, 100.0), 3)
-    2.569
+    2.562
     """
     low, at_low = 0.0, ratio(0.0)
     if at_low >= 1:

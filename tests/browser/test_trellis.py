@@ -20,7 +20,7 @@ def expected(build):
     plan = gardenframe.plan(build)
     longest = max(plan.pieces["cut_mm"])
     sticks = sum(cutting.sticks for cutting in plan.cutting.values())
-    return {"cost": f"${plan.cost.usual:.2f}", "sticks": f"{sticks}", "longest": f"{longest:.0f} mm"}
+    return {"cost": f"${plan.cost.usual:,.2f}", "sticks": f"{sticks}", "longest": f"{longest:.0f} mm"}
 
 
 def assert_page_is(book, build):
@@ -90,10 +90,10 @@ def test_a_reader_types_slides_switches_and_mistypes(book):
     opened.type("Height", "1.9 m")
     assert_page_is(opened, build)
 
-    page.get_by_role("button", name="feet and inches").click()
+    page.locator(".gf-panel").get_by_role("button", name="feet and inches").click()
     longest = max(gardenframe.plan(build, shop=gardenframe.Shop(tape="1/16 in")).pieces["cut_mm"])
     expect(shown(opened, "longest")).to_have_text(gardenframe.units.write(longest / 1000, "length", "us"))
-    page.get_by_role("button", name="metric", exact=True).click()
+    page.locator(".gf-panel").get_by_role("button", name="metric", exact=True).click()
     assert_page_is(opened, build)
     assert overflow(page) == []
     assert_clean(opened)

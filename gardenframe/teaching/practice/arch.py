@@ -160,7 +160,7 @@ def _edge(system: str, path_m: float = 0.915) -> float:
 
 
 def _bent_piece(system: str) -> float:
-    return max(piece.cut_m for piece in road.plan(WalkwayArch()).cut if piece.role == "hoop")
+    return max(piece.length_m for piece in road.plan(WalkwayArch()).cut if piece.role == "hoop")
 
 
 ARCH_GUESSES = (
