@@ -7,6 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
+from whole_plan import READ
 
 import gardenframe
 from gardenframe.builds import ALL, cold_frame_lid
@@ -23,8 +24,6 @@ from gardenframe.strength import lids
 from gardenframe.strength.standing import Standing
 
 SITE, SHOP = Site(), Shop()
-READ = ("fittings", "pieces", "cutting", "coverings", "bill", "cost", "cautions", "steps", "warnings", "working")
-READ += ("loads", "checks", "anchors")
 G = 9.80665
 
 

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from output.test_drawings import overlapping
+from whole_plan import READ
 
 import gardenframe
 from gardenframe.builds.fields import FieldError
@@ -23,19 +24,6 @@ from gardenframe.output.drawings import drawing
 
 EMT_M = 0.0254 * 1.510  # outside diameter of trade size 1-1/4: 1.510 in
 FOOT_M = 0.3048
-READ = (
-    "fittings",
-    "pieces",
-    "cutting",
-    "coverings",
-    "bill",
-    "cost",
-    "cautions",
-    "steps",
-    "warnings",
-    "working",
-    "loads",
-)
 SMALL = {"length_m": 2.0, "hoop_spacing_m": 1.0, "purlins": 2}
 
 

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from output.test_drawings import overlapping
 from printed import as_printed
+from whole_plan import READ
 
 import gardenframe
 from gardenframe.builds.fields import FieldError
@@ -22,19 +23,6 @@ from gardenframe.output.drawings import drawing
 
 INCH = 25.4
 EMT_3_4_MM = 0.922 * INCH  # outside diameter of trade size 3/4
-READ = (
-    "fittings",
-    "pieces",
-    "cutting",
-    "coverings",
-    "bill",
-    "cost",
-    "cautions",
-    "steps",
-    "warnings",
-    "working",
-    "loads",
-)
 
 
 def lengths_mm(plan, role):
