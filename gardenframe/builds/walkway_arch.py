@@ -229,7 +229,7 @@ class WalkwayArch(Build):
         """Yield width, headroom and, where tube is bent, its arithmetic."""
         yield "Clear width", self.room.clear_steps(system)
         yield "Headroom at the edge of the path", self.room.headroom_steps(system)
-        for sheet in walkway_arch_room.bend_sheets(self, plan):
+        for sheet in plan.bend_sheets:
             yield f"Bending {sheet.mark}", sheet.working(system)
 
     def items(self, plan: Any) -> Iterator[Need]:
@@ -288,5 +288,5 @@ class WalkwayArch(Build):
                 f"Frames {both(bay)} apart are farther than people build in this tube ({both(size.longest_bay_m)}): "
                 "add a frame or take the next size."
             )
-        for sheet in walkway_arch_room.bend_sheets(self, plan):
+        for sheet in plan.bend_sheets:
             yield from (f"{sheet.mark}: {note}" for note in sheet.notes[1:])

@@ -11,7 +11,6 @@ from typing import Any
 from gardenframe.builds.fields import both
 from gardenframe.errors import InputError
 from gardenframe.geometry import clearance, hoops
-from gardenframe.geometry.bend_marks import BendSheet, bend_sheet
 from gardenframe.materials import members
 from gardenframe.materials.benders import Bender, bender_for
 from gardenframe.working import Formula, Step
@@ -209,12 +208,3 @@ def _refuse_headroom(build: Any, room: Room) -> None:
         needs = f"at least {both(build.height_m + short)} for that headroom at the edge of the path"
         do = "Or let plants hang less, or choose a flatter top."
         raise build.wrong("height_m", needs, do)
-
-
-def bend_sheets(build: Any, plan: Any) -> list[BendSheet]:
-    """Return what to mark and bend for each kind of bent piece."""
-    bent = [piece for piece in plan.cut if piece.bends]
-    if not bent:
-        return []
-    bender, member = bender_of(build), plan.shop.member(build.tube)
-    return [bend_sheet(piece, member, bender, stick_mm=plan.shop.longest_piece_mm(build.tube)) for piece in bent]
