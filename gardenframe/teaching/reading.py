@@ -24,7 +24,7 @@ class Section:
     """One heading of the results.
 
     `page` and `sums_up` take a plan and how it is read. `kind` is html, math (typeset) or figure (drawn by `figures`).
-    `slow` says that it may change at rest, when everything is proved; `at_rest` that it is only written then.
+    `strength` says that even its line asks whether the frame stands, `at_rest` that its page is only written at rest.
     """
 
     key: str
@@ -33,7 +33,7 @@ class Section:
     sums_up: Callable[[Plan, Reader], str]
     kind: str = "html"
     width: str = WIDE
-    slow: bool = False
+    strength: bool = False
     at_rest: bool = False
     offered: Callable[[Plan], bool] = lambda plan: True
 

@@ -26,8 +26,8 @@ MINUTES_AN_HOUR = 60
 # --- the line of key numbers
 
 
-def key_numbers(plan: Plan, reader: Reader) -> str:
-    """Return the key numbers of a plan."""
+def key_numbers(plan: Plan, reader: Reader, strength: bool = True) -> str:
+    """Return the key numbers of a plan; that of strength is left for later where it is not asked for."""
     cost, pieces = plan.cost, plan.cut
     longest = max(pieces, key=lambda piece: piece.length_m, default=None)
     cuttings = list(plan.cutting.values())
@@ -50,7 +50,7 @@ def key_numbers(plan: Plan, reader: Reader) -> str:
         found.append(
             Card("longest", "Longest piece", units.write(longest.cut_m, "length", reader.system), longest.mark)
         )
-    found.append(standing.strength_card(plan))
+    found.append(standing.strength_card(plan) if strength else standing.LATER)
     minutes = sum(plan.steps["minutes"])
     found.append(Card("time", "Time to build", hours(minutes), f"{max(plan.steps['people'])} people to stand it"))
     return cards(found)
@@ -282,23 +282,21 @@ def cutting_line(plan: Plan, reader: Reader) -> str:
 def sections() -> Iterator[Section]:
     """Yield the sections of a plan in the order of the page."""
     yield Section("drawing", "Drawing", drawing_page, drawing_line)
-    yield Section("ratios", "Will it stand", standing.ratios_page, standing.ratios_line, slow=True)
-    yield Section("anchors", "What holds it down", standing.anchors_page, standing.anchors_line, slow=True)
+    yield Section("ratios", "Will it stand", standing.ratios_page, standing.ratios_line, strength=True)
+    yield Section("anchors", "What holds it down", standing.anchors_page, standing.anchors_line, strength=True)
+    yield Section("limits", "When to take the cover off", standing.limits_page, standing.limits_line, at_rest=True)
     yield Section(
-        "limits", "When to take the cover off", standing.limits_page, standing.limits_line, slow=True, at_rest=True
-    )
-    yield Section(
-        "stronger", "What would make it stronger", standing.stronger_page, standing.stronger_line, slow=True,
+        "stronger", "What would make it stronger", standing.stronger_page, standing.stronger_line,
         at_rest=True, offered=lambda plan: bool(plan.build.stronger),
     )  # fmt: skip
-    yield Section("charts", "Charts", charts_page, charts_line, slow=True, offered=has_charts)
-    yield Section("loads", "What acts on it", standing.loads_page, standing.loads_line, slow=True)
+    yield Section("charts", "Charts", charts_page, charts_line, offered=has_charts)
+    yield Section("loads", "What acts on it", standing.loads_page, standing.loads_line, strength=True)
     yield Section("pieces", "Pieces", pieces_page, pieces_line, width=HALF)
     yield Section("fittings", "Fittings", fittings_page, fittings_line, width=HALF)
-    yield Section("cutting", "Cutting plan", cutting_page, cutting_line, slow=True)
+    yield Section("cutting", "Cutting plan", cutting_page, cutting_line)
     yield Section("bends", "Bend sheets", bends_page, bends_line, offered=bends_offered)
-    yield Section("bill", "Bill", bill_page, bill_line, slow=True)
+    yield Section("bill", "Bill", bill_page, bill_line)
     yield Section("working", "Working", working_page, working_line, kind="math")
-    yield Section("turn", "Turn it round, and what one more stick costs", nothing, turn_line, kind="figure", slow=True)
+    yield Section("turn", "Turn it round, and what one more stick costs", nothing, turn_line, kind="figure")
     yield Section("steps", "Steps", steps_page, steps_line)
     yield Section("cautions", "Cautions", cautions_page, cautions_line)

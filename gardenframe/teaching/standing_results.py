@@ -23,6 +23,8 @@ LOW_LIMITS = (
     "first bend of a tube is not yet a fall. They are where the reserve is used up, not where it falls."
 )
 
+LATER = Card("ratio", "Hardest worked", "\u2026", "when the sliders rest")
+
 
 def rows_by_worst(plan: Plan) -> list[CheckRow]:
     """Return the rows of the frame's checks, the hardest worked first."""

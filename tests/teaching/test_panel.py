@@ -11,6 +11,7 @@ import gardenframe
 from gardenframe import units
 from gardenframe.builds import ALL, Trellis, fields
 from gardenframe.materials.shop import Shop
+from gardenframe.materials.site import Site
 from gardenframe.teaching import controls, start
 from gardenframe.teaching.controls import sweep
 from gardenframe.teaching.controls.fold import Fold
@@ -273,3 +274,19 @@ def test_what_takes_seconds_is_worked_out_once(panel, monkeypatch):
     assert "Being worked out" in panel.shown.pages["limits"].value
     panel.refine()
     assert (panel.shown.pages["limits"].value, len(written)) == ("done", 2)
+
+
+def test_strength_is_worked_out_while_sliding_only_where_it_is_shown():
+    """With its headings closed a step of a slider costs no solution of the frame; at rest the number is there."""
+    page = controls.panel(Trellis, site=Site(), shop=Shop())
+    page.rest.held = True
+    page.set("height_m", 1.7)
+    assert "standing" not in vars(page.plan)
+    assert page.number("ratio") == "\u2026"
+    page.refine()
+    made = gardenframe.plan(Trellis(height_m=1.7))
+    hardest = max(made.checks["ratio"].max(), made.anchors["ratio"].max())
+    assert page.number("ratio") == f"{hardest:.2f}"
+    page.open("ratios")
+    page.set("height_m", 1.6)
+    assert page.number("ratio") != "\u2026"

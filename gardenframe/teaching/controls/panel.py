@@ -205,7 +205,7 @@ class Panel:
         self.error = general or " ".join(wrong.values())
         if self.plan is None:
             self.shown.blank(general, self._names_of(wrong))
-        elif self.shown.asks_for_more():
+        else:
             self.shown.refining(True)
             self.rest.ask()
 
@@ -219,7 +219,7 @@ class Panel:
         plan = self.plan
         if plan is not None:
             self._settle(lambda: self.shown.show(plan, self._reader()))
-            if self.plan is not None and self.shown.asks_for_more():
+            if self.plan is not None:
                 self.shown.refining(True)
                 self.rest.ask()
 

@@ -3,6 +3,7 @@
 What is right, which slip it looks like and what was guessed is worked out in `practice`; this shows it.
 """
 
+import abc
 from collections.abc import Iterable
 from random import SystemRandom
 from typing import Any
@@ -47,7 +48,7 @@ LOOK = (
 )
 
 
-class _Page:
+class _Page(abc.ABC):
     """What both have: the look, a bar with the unit system, cards, the sentence where no kernel runs."""
 
     title = ""
@@ -67,9 +68,9 @@ class _Page:
         self.box = W.VBox([style, bar, held, names])
         self.box.add_class("gf-practice")
 
+    @abc.abstractmethod
     def use(self, system: str) -> None:
         """Ask and answer in a unit system."""
-        raise NotImplementedError
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
         """Return the live page, and beside it the sentence that a page without a kernel shows."""

@@ -46,10 +46,6 @@ class Shown:
         for key in keys:
             self.folds[key].open()
 
-    def asks_for_more(self) -> bool:
-        """Whether an open heading has something that follows at rest."""
-        return any(self.folds[key].is_open and section.slow for key, section in self.sections.items())
-
     def refining(self, whether: bool) -> None:
         """Say that slow parts are still coming, or that all is there."""
         self.status.value = "<span role='status'>refining&#8230;</span>" if whether else ""
@@ -59,8 +55,9 @@ class Shown:
     def show(self, plan: Plan, reader: Reader, at_rest: bool = False) -> None:
         """Write the pages that are open; figures only at rest."""
         seen = {key: s for key, s in self.sections.items() if s.offered(plan)}
-        numbers = results.key_numbers(plan, reader)
-        lines = {key: section.sums_up(plan, reader) for key, section in seen.items()}
+        strength = self._asks_strength(plan)
+        numbers = results.key_numbers(plan, reader, strength)
+        lines = {key: s.sums_up(plan, reader) if strength or not s.strength else "" for key, s in seen.items()}
         pages = {
             key: self._page(section, plan, reader, at_rest)
             for key, section in seen.items()
@@ -76,6 +73,10 @@ class Shown:
             if self.sections[key].kind != "figure":
                 self.pages[key].value = pages.get(key, "")
         self.grid.layout.display = None
+
+    def _asks_strength(self, plan: Plan) -> bool:
+        """Whether to work out if it stands: while sliding only where a heading that shows it is open."""
+        return not plan.live or any(self.folds[key].is_open and s.strength for key, s in self.sections.items())
 
     def _page(self, section: Section, plan: Plan, reader: Reader, at_rest: bool) -> str:
         """Return a page; one that takes seconds is written once for a plan, at rest, and kept while others open."""

@@ -3,6 +3,7 @@
 They behave as a panel does: a sentence by the control where something is wrong, and then no number on the page.
 """
 
+import abc
 import dataclasses
 import html
 import re
@@ -37,7 +38,7 @@ LENGTH = Field(
 )  # fmt: skip
 
 
-class Small:
+class Small(abc.ABC):
     """A box with a switch of units, controls, and what follows from them. Displays itself at the end of a cell."""
 
     title = ""
@@ -128,9 +129,9 @@ class Small:
         self.above.layout.display = None if general else "none"
         self.page.value = page
 
+    @abc.abstractmethod
     def shows(self) -> str:
         """Return what follows from the values, as it stands on the page."""
-        raise NotImplementedError
 
 
 class TypedLength(Small):
