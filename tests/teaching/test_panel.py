@@ -2,6 +2,8 @@
 
 import asyncio
 import dataclasses
+import threading
+import time
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -12,7 +14,7 @@ from gardenframe import units
 from gardenframe.builds import ALL, Trellis, fields
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
-from gardenframe.teaching import controls, start
+from gardenframe.teaching import controls, results, start
 from gardenframe.teaching.controls import sweep
 from gardenframe.teaching.controls.fold import Fold
 from gardenframe.teaching.pace import Rest
@@ -290,3 +292,28 @@ def test_strength_is_worked_out_while_sliding_only_where_it_is_shown():
     page.open("ratios")
     page.set("height_m", 1.6)
     assert page.number("ratio") != "\u2026"
+
+
+@pytest.mark.parametrize("after_s", [0.0, 0.15])
+def test_what_rests_never_writes_over_a_sentence(monkeypatch, after_s):
+    """Controls speak in threads of their own: nonsense typed while a plan is proved leaves no number on the page."""
+    page = controls.panel(Trellis, site=Site(), shop=Shop())
+    page.rest.held = True
+    quick = results.key_numbers
+
+    def slow(plan, *rest):
+        numbers = quick(plan, *rest)
+        if not plan.live:
+            time.sleep(0.3)
+        return numbers
+
+    monkeypatch.setattr(results, "key_numbers", slow)
+    page.set("height_m", 1.7)
+    proving = threading.Thread(target=page.refine)
+    proving.start()
+    time.sleep(after_s)
+    page.type("width_m", "very wide")
+    proving.join()
+    assert "very wide" in page.error
+    assert page.plan is None
+    assert page.shown.numbers.value == ""

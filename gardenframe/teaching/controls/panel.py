@@ -7,6 +7,7 @@ sentence stands by its control, or above the results where it belongs to none. S
 import dataclasses
 import html
 import re
+import threading
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
@@ -59,6 +60,7 @@ class Panel:
         self.plan: Plan | None = None
         self.error = ""
         self.unexpected: Exception | None = None
+        self._one_at_a_time = threading.RLock()  # JupyterLab hands the messages of each control to a thread of its own
         system = settings.system
         self.values = Values(kind.fields(), {}, system)
         self.inputs = [Inputs(self.values, self.refresh)]
@@ -196,32 +198,36 @@ class Panel:
 
     def refresh(self) -> None:
         """Check the values, make the plan, show what is open; ask for the slow parts at rest."""
-        self.rest.drop()
-        wrong = {key: text for inputs in self.inputs for key, text in inputs.values.errors().items()}
-        general = self._guarded(lambda: self._show_plan(live=True), wrong)
-        for inputs in self.inputs:
-            inputs.show(wrong)
-        self.begin.value = self._example()
-        self.error = general or " ".join(wrong.values())
-        if self.plan is None:
-            self.shown.blank(general, self._names_of(wrong))
-        else:
-            self.shown.refining(True)
-            self.rest.ask()
+        with self._one_at_a_time:
+            self.rest.drop()
+            wrong = {key: text for inputs in self.inputs for key, text in inputs.values.errors().items()}
+            general = self._guarded(lambda: self._show_plan(live=True), wrong)
+            for inputs in self.inputs:
+                inputs.show(wrong)
+            self.begin.value = self._example()
+            self.error = general or " ".join(wrong.values())
+            if self.plan is None:
+                self.shown.blank(general, self._names_of(wrong))
+            else:
+                self.shown.refining(True)
+                self.rest.ask()
 
     def refine(self) -> None:
         """Prove what was quick, draw what is slow; results stay as they are until it is done."""
-        self._settle(lambda: self._show_plan(live=False))
-        self.shown.refining(False)
+        with self._one_at_a_time:
+            if self.plan is not None:  # else a sentence took its place while this waited
+                self._settle(lambda: self._show_plan(live=False))
+                self.shown.refining(False)
 
     def _opened(self) -> None:
         """Show what was just opened."""
-        plan = self.plan
-        if plan is not None:
-            self._settle(lambda: self.shown.show(plan, self._reader()))
-            if self.plan is not None:
-                self.shown.refining(True)
-                self.rest.ask()
+        with self._one_at_a_time:
+            plan = self.plan
+            if plan is not None:
+                self._settle(lambda: self.shown.show(plan, self._reader()))
+                if self.plan is not None:
+                    self.shown.refining(True)
+                    self.rest.ask()
 
     def _settle(self, work: Callable[[], None]) -> None:
         wrong: dict[str, str] = {}
