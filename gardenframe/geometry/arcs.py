@@ -11,31 +11,36 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from gardenframe.errors import FrameError
-from gardenframe.geometry.vectors import Vector, add, angle_deg, cross, distance, dot, minus, times, turned, unit
+from gardenframe.geometry.vectors import Vector, add, angle_deg, cross, distance, dot, minus, times, unit
 
 TOUCH_M = 1e-6  # two stations nearer than this are one
 STRAIGHT_TAN = math.tan(math.radians(0.05))  # a path that turns by less is straight
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Straight:
     """A straight piece of a centreline."""
 
     start: Vector
     end: Vector
 
-    @property
+    @cached_property
     def length_m(self) -> float:
         """Length. [m]"""
         return distance(self.start, self.end)
 
+    @cached_property
+    def _ahead(self) -> Vector:
+        return unit(minus(self.end, self.start))
+
     def point(self, along_m: float) -> Vector:
         """Point at a distance from the start."""
-        return add(self.start, times(self.tangent(along_m), along_m))
+        (x, y, z), (a, b, c) = self.start, self._ahead
+        return x + along_m * a, y + along_m * b, z + along_m * c
 
     def tangent(self, along_m: float) -> Vector:
         """Direction of travel, length one."""
-        return unit(minus(self.end, self.start))
+        return self._ahead
 
     def nearest(self, point: Vector) -> float:
         """Distance along the piece of its point nearest to another. [m]"""
@@ -43,7 +48,7 @@ class Straight:
         return min(max(along, 0.0), self.length_m)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Arc:
     """A circular piece of a centreline: from `start` about `centre` by `angle_rad` round the unit `axis`."""
 
@@ -52,15 +57,21 @@ class Arc:
     axis: Vector
     angle_rad: float
 
-    @property
+    @cached_property
     def radius_m(self) -> float:
         """Radius to the centreline. [m]"""
         return distance(self.start, self.centre)
 
-    @property
+    @cached_property
     def length_m(self) -> float:
         """Developed length. [m]"""
         return self.radius_m * self.angle_rad
+
+    @cached_property
+    def _spokes(self) -> tuple[Vector, Vector]:
+        """From the centre to the start, and a quarter turn on."""
+        spoke = minus(self.start, self.centre)
+        return spoke, cross(self.axis, spoke)
 
     @property
     def end(self) -> Vector:
@@ -69,11 +80,17 @@ class Arc:
 
     def point(self, along_m: float) -> Vector:
         """Point at a distance along the arc from the start."""
-        return add(self.centre, turned(minus(self.start, self.centre), self.axis, along_m / self.radius_m))
+        turn = along_m / self.radius_m
+        cos, sin = math.cos(turn), math.sin(turn)
+        (x, y, z), ((a, b, c), (d, e, f)) = self.centre, self._spokes
+        return x + cos * a + sin * d, y + cos * b + sin * e, z + cos * c + sin * f
 
     def tangent(self, along_m: float) -> Vector:
         """Direction of travel, length one."""
-        return unit(cross(self.axis, minus(self.point(along_m), self.centre)))
+        turn = along_m / self.radius_m
+        cos, sin = math.cos(turn) / self.radius_m, math.sin(turn) / self.radius_m
+        (a, b, c), (d, e, f) = self._spokes
+        return cos * d - sin * a, cos * e - sin * b, cos * f - sin * c
 
     def nearest(self, point: Vector) -> float:
         """Distance along the arc of its point nearest to another. [m]"""

@@ -1,9 +1,9 @@
-"""How patches that wind presses bear on runs, as arrays: widths are found once, then each wind is a product.
+"""How patches of panels bear on runs, as arrays: widths are found once, then each weight and each wind is a product.
 
 Patches come in; for a force on a square metre of each, loads on stretches of runs go out.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -48,8 +48,9 @@ class Bearing:
         spread = np.array(widths).reshape(-1, 2)
         return cls(tuple(frame.runs), np.array(stretch).reshape(-1, 3), table[:, 0], table[:, 1], spread)
 
-    def loads(self, force_pa: Floats, pressed: "np.ndarray[tuple[int], np.dtype[np.bool_]]") -> LineLoads:
-        """Return the loads of forces on a square metre of the patches that are pressed."""
+    def loads(self, force_pa: Floats) -> LineLoads:
+        """Return the loads of forces on a square metre of each patch (patches, 3)."""
+        pressed = np.abs(force_pa).max(axis=1, initial=0.0) > 0
         rows = np.flatnonzero(pressed[self.patch])
         place, force, many = self.place[rows], force_pa[self.patch[rows]], len(self.stretch)
         ends: list[Floats] = []
@@ -60,3 +61,10 @@ class Bearing:
         used = np.flatnonzero(np.bincount(place, minlength=many))
         run, start, end = self.stretch[used].T
         return LineLoads(self.runs, run.astype(int), start, end, ends[0][used], ends[1][used])
+
+
+def downward(patches: Sequence[Patch], weight_pa: Mapping[str, float]) -> Floats:
+    """Return the force on a square metre of each patch of what weighs on a square metre of its panel, by panel. [Pa]"""
+    force = np.zeros((len(patches), 3))
+    force[:, 2] = [-weight_pa.get(patch.panel.key, 0.0) for patch in patches]
+    return force

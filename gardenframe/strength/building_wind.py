@@ -3,7 +3,7 @@
 Shapes and slopes come in, coefficients on the velocity pressure go out; positive presses on the outside.
 """
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from gardenframe import tables
@@ -80,6 +80,7 @@ def wall_ratio(face: str, length_ratio: float = 1.0) -> float:
     return between(table, length_ratio)
 
 
+@lru_cache(maxsize=1024)
 def roof_ratio(face: str, height_ratio: float, slope_deg: float, pressing: bool) -> float:
     """Pressure coefficient of a roof that slopes to or from the wind, from 10 degrees. [1]
 
@@ -102,6 +103,7 @@ def roof_ratio(face: str, height_ratio: float, slope_deg: float, pressing: bool)
     )
 
 
+@lru_cache(maxsize=1024)
 def roof_along_ratio(height_ratio: float, near: float, far: float, pressing: bool) -> float:
     """Mean pressure coefficient of a stretch of roof with the wind along its ridge. [1]
 

@@ -3,7 +3,7 @@
 Forces are vectors in the axes of the frame (z is up). A load on a run is per metre of its axis and acts on the axis.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, overload
 
@@ -111,6 +111,15 @@ class LineLoads(Sequence[LineLoad]):
         """Return these and more, on runs with the same names."""
         return LineLoads(self.runs, *map(np.concatenate, zip(self._parts, more._parts, strict=True)))
 
+    def between(self, near: Floats, far: Floats, times: Floats) -> "LineLoads":
+        """Return the part of each between two shares of its length, times a factor; the empty ones left out."""
+        kept = np.flatnonzero((far > near) & (times != 0))
+        near, far, times = near[kept, None], far[kept, None], times[kept, None]
+        here, there, change = self.from_m[kept], self.to_m[kept], (self.to_n_per_m - self.force_n_per_m)[kept]
+        stations = (here + (there - here) * share[:, 0] for share in (near, far))
+        forces = ((self.force_n_per_m[kept] + change * share) * times for share in (near, far))
+        return LineLoads(self.runs, self.run[kept], *stations, *forces)
+
     @property
     def whole_n(self) -> Floats:
         """Force of all of them. [N]"""
@@ -158,8 +167,12 @@ def self_weight(frame: Frame, mass_kg_per_m: Mapping[str, float], key: str = "D"
     key : str
         Name of the case.
     """
-    loads: Iterable[LineLoad] = (
-        LineLoad(run=run.key, force_n_per_m=(0.0, 0.0, -GRAVITY_M_PER_S2 * mass_kg_per_m[run.member]))
-        for run in frame.runs.values()
-    )
-    return Case(key=key, loads=tuple(loads), label="own weight")
+    return Case(key=key, loads=weights(frame, mass_kg_per_m), label="own weight")
+
+
+def weights(frame: Frame, mass_kg_per_m: Mapping[str, float]) -> LineLoads:
+    """Return the weight of every run as a load along it."""
+    down = np.array([mass_kg_per_m[run.member] for run in frame.runs.values()]) * -GRAVITY_M_PER_S2
+    force = np.stack([np.zeros_like(down), np.zeros_like(down), down], axis=1)
+    long_m = np.array([frame.lines[key].length_m for key in frame.runs])
+    return LineLoads(tuple(frame.runs), np.arange(len(long_m)), np.zeros_like(long_m), long_m, force, force)

@@ -6,22 +6,23 @@ basis (ASD combinations, named by expression). A build may add cases, never drop
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from gardenframe.geometry.coverings import panel_sides_m
-from gardenframe.geometry.frame import Frame, Panel
+from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.vectors import Vector
 from gardenframe.materials import constants
 from gardenframe.materials.site import Site
 from gardenframe.strength import snow, wind
-from gardenframe.strength.cases import Case, Combination, LineLoad, LineLoads, Load, self_weight
+from gardenframe.strength.bearing import Bearing, downward
+from gardenframe.strength.cases import Case, Combination, LineLoad, LineLoads, Load, weights
 from gardenframe.strength.leans import leans
 from gardenframe.strength.loads_basis import basis_of
-from gardenframe.strength.panels import Share, shares_of, spread
+from gardenframe.strength.panels import shares_of
 from gardenframe.strength.setting import CONDITIONS, Setting
+from gardenframe.strength.skins import Patch, patches_of
 from gardenframe.strength.snow_loads import snow_cases
-from gardenframe.strength.strips import swept
 from gardenframe.strength.wind_loads import winds
 from gardenframe.working import Formula, Step
 
@@ -60,9 +61,11 @@ def loads_of(setting: Setting, extra: Iterable[Case] = ()) -> Loads:
     """
     frame = setting.frame
     shares = {p.key: shares_of(frame, p) for p in frame.panels if p.outline}
-    permanent = [_dead(setting, shares), *_plants(setting, shares), *extra]
-    snows = list(snow_cases(setting, shares))
-    blown = winds(setting, shares)
+    patches = [patch for p in frame.panels for patch in patches_of(frame, p, shares, setting.area_m2(p))]
+    bearing = Bearing.of(patches, frame)
+    permanent = [_dead(setting, patches, bearing), *_plants(setting, patches, bearing), *extra]
+    snows = list(snow_cases(setting, patches, bearing))
+    blown = winds(setting, patches, bearing)
     leaning = list(leans(frame))
     cases = (*permanent, *snows, *blown.cases, *leaning)
     q = wind.site_pressure_pa(setting.site, setting.top_m)
@@ -101,38 +104,30 @@ def combinations(
         yield Combination(key=f"{said} + {case.key}", factors=all_ | {case.key: 1.0}, label=case.label)
 
 
-def _dead(setting: Setting, shares: Mapping[str, list[Share]]) -> Case:
+def _dead(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Case:
     """Weight of members and coverings."""
-    frame, g = setting.frame, constants.value("gravity_m_per_s2")
-    own = self_weight(frame, {key: m.mass_kg_per_m for key, m in setting.members.items()})
-    covers: list[Load] = []
-    for panel in frame.panels:
-        if panel.covering and setting.condition != "bare":
-            mass = setting.coverings[panel.covering].mass_kg_per_m2
-            covers += evenly(frame, panel, (0.0, 0.0, -mass * g), shares)
-    return replace(own, loads=(*own.loads, *covers), label="weight of the frame and its covering")
+    own = weights(setting.frame, {key: m.mass_kg_per_m for key, m in setting.members.items()})
+    mass = {
+        panel.key: setting.coverings[panel.covering].mass_kg_per_m2
+        for panel in setting.frame.panels
+        if panel.covering and setting.condition != "bare"
+    }
+    weight = {key: each * constants.value("gravity_m_per_s2") for key, each in mass.items()}
+    covers = bearing.loads(downward(patches, weight))
+    return Case(key="D", loads=own.and_also(covers), label="weight of the frame and its covering")
 
 
-def _plants(setting: Setting, shares: Mapping[str, list[Share]]) -> Iterator[Case]:
+def _plants(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Iterator[Case]:
     """Weight of plants, wet and laden, hung evenly on their panel."""
-    g = constants.value("gravity_m_per_s2")
-    loads: list[Load] = []
+    weight: dict[str, float] = {}
     for panel in setting.frame.panels:
         if panel.plant and setting.condition == "grown":
             sides = panel_sides_m(setting.frame, panel)
             row_m = sides[0] if panel.outline else 2 * sides[1]  # a row at each foot of an arch
             mass = setting.plants[panel.plant].stage_mass_kg_per_m(setting.stage) * row_m * panel.row_share
-            pressure = mass * g / setting.area_m2(panel)
-            loads += evenly(setting.frame, panel, (0.0, 0.0, -pressure), shares)
-    if loads:
-        yield Case(key="P", loads=tuple(loads), label="plants, full-grown and wet")
-
-
-def evenly(frame: Frame, panel: Panel, pressure: Vector, shares: Mapping[str, list[Share]]) -> list[LineLoad]:
-    """Return loads of the same force on every square metre of a panel, flat or swept. [Pa]"""
-    if panel.outline is None:
-        return swept(frame, panel, lambda part: pressure)
-    return spread(frame, panel, pressure, shares[panel.key])
+            weight[panel.key] = mass * constants.value("gravity_m_per_s2") / setting.area_m2(panel)
+    if any(weight.values()):
+        yield Case(key="P", loads=bearing.loads(downward(patches, weight)), label="plants, full-grown and wet")
 
 
 def contents(frame: Frame, key: str, label: str, weight_n: float, runs: Sequence[str]) -> Case:

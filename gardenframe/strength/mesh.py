@@ -169,7 +169,7 @@ def divided(line: Centreline, marks: Sequence[float], fine: bool) -> list[float]
     return stations
 
 
-def points_at(line: Centreline, stations: Sequence[float]) -> Floats:
+def points_at(line: Centreline, stations: Sequence[float] | Floats) -> Floats:
     """Return the points at stations, rows x y z. [m]"""
     s = np.asarray(stations)
     if line.straight:

@@ -14,8 +14,7 @@ from typing import NamedTuple
 from gardenframe.geometry.arcs import Arc, Centreline
 from gardenframe.geometry.coverings import area_vector_m2
 from gardenframe.geometry.frame import Frame, Panel
-from gardenframe.geometry.vectors import Vector, cross, dot, minus, times, unit
-from gardenframe.strength.cases import LineLoad
+from gardenframe.geometry.vectors import Vector, cross, dot, minus, unit
 
 CURVED_STEPS = 24  # strips over the whole of a panel with an arc or a hole, and one at each corner
 SAME_M = 1e-6
@@ -53,28 +52,6 @@ def normal(frame: Frame, panel: Panel) -> Vector:
 @lru_cache(maxsize=1024)
 def _normal(edge: Centreline) -> Vector:
     return unit(area_vector_m2(edge))
-
-
-def spread(frame: Frame, panel: Panel, pressure: Vector, shares: Sequence[Share] | None = None) -> list[LineLoad]:
-    """Return loads on the carrying runs of a flat panel under the same force on every square metre.
-
-    Parameters
-    ----------
-    pressure : (x, y, z)
-        Force on a square metre of the panel. [Pa]
-    shares : sequence of Share
-        From `shares_of`, where it is known already.
-    """
-    return [
-        LineLoad(
-            run=share.run,
-            force_n_per_m=times(pressure, share.from_width_m),
-            to_n_per_m=times(pressure, share.to_width_m),
-            from_m=share.from_m,
-            to_m=share.to_m,
-        )
-        for share in (shares_of(frame, panel) if shares is None else shares)
-    ]
 
 
 def shares_of(frame: Frame, panel: Panel) -> list[Share]:

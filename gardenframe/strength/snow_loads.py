@@ -1,19 +1,20 @@
 """Snow and standing water on covers: whole, and on one half only; on flat panels and on swept ones."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from functools import lru_cache
+from collections.abc import Iterator, Sequence
 
-from gardenframe.geometry.arcs import Centreline
-from gardenframe.geometry.frame import Frame, Panel
-from gardenframe.geometry.vectors import Vector, add, size, times
+import numpy as np
+
+from gardenframe.geometry.frame import Frame
+from gardenframe.geometry.vectors import Vector, size
 from gardenframe.materials import constants
 from gardenframe.materials.coverings import Covering
 from gardenframe.strength import snow
-from gardenframe.strength.cases import Case, LineLoad
-from gardenframe.strength.panels import Share, normal, spread
+from gardenframe.strength.bearing import Bearing
+from gardenframe.strength.cases import Case, LineLoads
+from gardenframe.strength.mesh import Floats, points_at
 from gardenframe.strength.setting import Setting
-from gardenframe.strength.strips import swept
+from gardenframe.strength.skins import Patch
 
 FLAT_DEG = 5.0  # on a flatter closed cover water can stand
 ALONG_MIDDLE_M = 0.001
@@ -39,95 +40,65 @@ def holds_water(cover: Covering, slope_deg: float) -> bool:
     return cover.closed and slope_deg < max(FLAT_DEG, belly)
 
 
-def snow_cases(setting: Setting, shares: Mapping[str, list[Share]]) -> Iterator[Case]:
+def snow_cases(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Iterator[Case]:
     """Yield snow (whole, each half) and water on every cover that can hold it."""
-    frame, ground = setting.frame, setting.site.ground_snow_pa
-    water = constants.value("water_density_kg_per_m3") * constants.value("gravity_m_per_s2")
-    depth = water * constants.value("ponding_m")
-    fallen: list[LineLoad] = []
-    standing: list[LineLoad] = []
+    ground = setting.site.ground_snow_pa
+    depth_pa = constants.value("water_density_kg_per_m3") * constants.value("gravity_m_per_s2")
+    depth_pa *= constants.value("ponding_m")
+    fallen, standing = np.zeros((2, len(patches), 3))
     nets = False
-    for panel in frame.panels:
+    for i, patch in enumerate(patches):
+        panel = patch.panel
         if panel.covering is None or panel.side == "floor" or setting.condition == "bare":
             continue
-        cover = setting.coverings[panel.covering]
-        if ground and (cover.holds_snow or cover.closed):
-            found = _on(frame, panel, shares, ground, cover)
-            nets = nets or (bool(found) and not cover.closed)
-            fallen += found
-        if panel.outline is not None and holds_water(cover, slope_of(normal(frame, panel))):
-            level = abs(normal(frame, panel)[2])
-            standing += spread(frame, panel, (0, 0, -depth * level), shares[panel.key])
-    if fallen:
-        said = "snow; a net holds it too, wet" if nets else "snow"
-        yield Case(key="S", loads=tuple(fallen), label=said)
-        yield from _halves(frame, fallen)
-    if standing:
-        yield Case(key="R", loads=tuple(standing), label="water standing on the cover")
+        cover, slope, level = setting.coverings[panel.covering], slope_of(patch.normal), abs(patch.normal[2])
+        if ground and (cover.holds_snow or cover.closed):  # what lies on its plan
+            fallen[i, 2] = -snow.cover_snow_pa(ground, slope, slippery(cover)) * level
+            nets = nets or bool(fallen[i, 2] and not cover.closed)
+        if panel.outline is not None and holds_water(cover, slope):
+            standing[i, 2] = -depth_pa * level
+    if fallen.any():
+        loads = bearing.loads(fallen)
+        yield Case(key="S", loads=loads, label="snow; a net holds it too, wet" if nets else "snow")
+        yield from _halves(setting.frame, loads)
+    if standing.any():
+        yield Case(key="R", loads=bearing.loads(standing), label="water standing on the cover")
 
 
-def _on(
-    frame: Frame, panel: Panel, shares: Mapping[str, list[Share]], ground: float, cover: Covering
-) -> list[LineLoad]:
-    """Return the snow on one panel; a swept one by the slope of each stretch."""
-
-    def pressure(area: Vector) -> Vector:
-        """Force on a square metre of a surface: what lies on its plan. [Pa]"""
-        on_plan = snow.cover_snow_pa(ground, slope_of(area), slippery(cover))
-        return (0.0, 0.0, -on_plan * abs(area[2]) / size(area))
-
-    if panel.outline is None:
-        return [load for load in swept(frame, panel, lambda part: pressure(part.area)) if load.force_n_per_m[2]]
-    force = pressure(normal(frame, panel))
-    return spread(frame, panel, force, shares[panel.key]) if force[2] else []
-
-
-def _halves(frame: Frame, loads: Sequence[LineLoad]) -> Iterator[Case]:
+def _halves(frame: Frame, loads: LineLoads) -> Iterator[Case]:
     """Yield the snow on each half that holds any, where the other half holds some too."""
-    places = [_reach(frame, load) for load in loads]
-    for axis in (0, 1):
-        reaches = [(to_m, a[axis], b[axis]) for to_m, a, b in places]
-        middle = (min(min(r[1:]) for r in reaches) + max(max(r[1:]) for r in reaches)) / 2
-        for key, along, side in HALVES:
-            if along == axis:
-                part = tuple(_one_side(loads, reaches, middle, side))
-                if part:
-                    yield Case(key=key, loads=part, label=f"snow on the {key[2:]} half only")
+    start, finish = _ends(frame, loads)
+    for key, axis, side in HALVES:
+        a, b = start[:, axis], finish[:, axis]
+        middle = (min(a.min(), b.min()) + max(a.max(), b.max())) / 2
+        part = _one_side(loads, (a - middle) * side, (b - middle) * side)
+        if len(part):
+            yield Case(key=key, loads=part, label=f"snow on the {key[2:]} half only")
 
 
-def _one_side(
-    loads: Sequence[LineLoad], reaches: Sequence[tuple[float, float, float]], middle: float, side: int
-) -> Iterator[LineLoad]:
-    """Yield the part of loads that lies on one side of their middle; a run along the middle carries half."""
-    for load, (to_m, *places) in zip(loads, reaches):
-        ends = [(place - middle) * side for place in places]
-        if max(map(abs, ends)) < ALONG_MIDDLE_M:
-            yield _part(load, load.from_m, to_m, to_m, share=0.5)
-        elif min(ends) >= 0:
-            yield load
-        elif max(ends) > 0:
-            cut = load.from_m + (to_m - load.from_m) * ends[0] / (ends[0] - ends[1])
-            yield _part(load, load.from_m, cut, to_m) if ends[0] > 0 else _part(load, cut, to_m, to_m)
+def _one_side(loads: LineLoads, near_m: Floats, far_m: Floats) -> LineLoads:
+    """Return the part of loads that lies on the far side of a middle; a run along the middle carries half.
+
+    Parameters
+    ----------
+    near_m, far_m : arrays
+        How far beyond the middle each load starts and ends. [m]
+    """
+    along = np.maximum(np.abs(near_m), np.abs(far_m)) < ALONG_MIDDLE_M
+    crossing = near_m / np.where(near_m == far_m, 1.0, near_m - far_m)
+    near = np.where(along | (near_m >= 0), 0.0, np.where(far_m > 0, crossing, 1.0))
+    far = np.where(along | (far_m >= 0), 1.0, np.where(near_m > 0, crossing, 0.0))
+    return loads.between(near, far, np.where(along, 0.5, 1.0))
 
 
-def _reach(frame: Frame, load: LineLoad) -> tuple[float, Vector, Vector]:
-    """Return where a load ends on its run, and the points where it starts and ends. [m]"""
-    line = frame.lines[load.run]
-    to_m = line.length_m if load.to_m is None else load.to_m
-    return to_m, *_ends(line, load.from_m, to_m)
-
-
-@lru_cache(maxsize=16384)
-def _ends(line: Centreline, from_m: float, to_m: float) -> tuple[Vector, Vector]:
-    return line.point(from_m), line.point(to_m)
-
-
-def _part(load: LineLoad, start_m: float, end_m: float, to_m: float, share: float = 1.0) -> LineLoad:
-    """Return a stretch of a load that changes in a straight line, or a share of it."""
-    last = load.force_n_per_m if load.to_n_per_m is None else load.to_n_per_m
-
-    def at(station: float) -> Vector:
-        along = (station - load.from_m) / (to_m - load.from_m)
-        return times(add(times(load.force_n_per_m, 1 - along), times(last, along)), share)
-
-    return LineLoad(run=load.run, force_n_per_m=at(start_m), to_n_per_m=at(end_m), from_m=start_m, to_m=end_m)
+def _ends(frame: Frame, loads: LineLoads) -> tuple[Floats, Floats]:
+    """Return the points where loads start and where they end. [m]"""
+    order = np.argsort(loads.run, kind="stable")
+    firsts = np.searchsorted(loads.run[order], np.arange(len(loads.runs) + 1))
+    out = np.empty((2, len(loads), 3))
+    for number, key in enumerate(loads.runs):
+        mine = order[firsts[number] : firsts[number + 1]]
+        if len(mine):
+            out[0, mine] = points_at(frame.lines[key], loads.from_m[mine])
+            out[1, mine] = points_at(frame.lines[key], loads.to_m[mine])
+    return out[0], out[1]

@@ -1,7 +1,6 @@
-"""A swept strip as stretches that load its two runs, half to each; and the half of a flat panel beyond a line."""
+"""A swept strip as stretches, each of which bears on its two runs; and the half of a flat panel beyond a line."""
 
 import math
-from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
@@ -11,7 +10,6 @@ from gardenframe.geometry.arcs import Arc, Centreline
 from gardenframe.geometry.coverings import area_vector_m2, outline
 from gardenframe.geometry.frame import Frame, Panel
 from gardenframe.geometry.vectors import Vector, add, cross, distance, dot, minus, times
-from gardenframe.strength.cases import LineLoad
 
 STRETCH_RAD = math.radians(10.0)
 LEG_SINE = 0.96  # a straight foot steeper than about 74 degrees
@@ -71,23 +69,6 @@ def _quarters_of_roof(line: Centreline) -> list[float]:
     """Return the stations at the quarters of an arch between its feet. [m]"""
     low, high = legs_m(line)
     return [low + (line.length_m - low - high) * i / 4 for i in (1, 3)]
-
-
-def swept(frame: Frame, panel: Panel, pressure: Callable[[Stretch], Vector]) -> list[LineLoad]:
-    """Return loads on the two runs of a swept strip: half to each.
-
-    Parameters
-    ----------
-    pressure : function of a stretch
-        Force on a square metre there. [Pa]
-    """
-    loads: list[LineLoad] = []
-    for part in stretches_of(frame, panel):
-        force = times(pressure(part), dot(part.area, part.area) ** 0.5 / 2 / (part.to_m - part.from_m))
-        loads += [
-            LineLoad(run=key, force_n_per_m=force, from_m=part.from_m, to_m=part.to_m) for key in panel.swept or ()
-        ]
-    return loads
 
 
 def half(panel: Panel, at: Vector, way: Vector) -> Panel | None:

@@ -41,22 +41,22 @@ def _skin_ratios(skin: Skin, blow: Vector, pressing: bool) -> list[float]:
     across = skin.reach_m((-blow[1], blow[0], 0.0))
     length, height = max(end - begin, 1e-6), max(skin.height_m, 1e-6)
     breadth = max(across[1] - across[0], 1e-6)
-    arches: dict[str, Arch | None] = {}
+    panels = {patch.panel.key: patch.panel for patch in skin.patches}
+    arches = {key: _arch_across(skin, panel, blow) for key, panel in panels.items() if panel.swept}
+    starts = {key: _starts_windward(skin, panels[key], blow) for key, arch in arches.items() if arch}
+    reached: dict[str, tuple[float, float]] = {}
     found = []
     for patch in skin.patches:
-        panel = patch.panel
-        if panel.swept:
-            if panel.key not in arches:
-                arches[panel.key] = _arch_across(skin, panel, blow)
-            arch = arches[panel.key]
-            if arch is not None:
-                found.append(_arch_ratio(patch, arch, _starts_windward(skin, panel, blow), length / breadth, pressing))
-                continue
-        if abs(patch.normal[2]) < WALL_RISE:
+        key = patch.panel.key
+        if arch := arches.get(key):
+            found.append(_arch_ratio(patch, arch, starts[key], length / breadth, pressing))
+        elif abs(patch.normal[2]) < WALL_RISE:
             found.append(_wall_ratio(patch, blow, length / breadth))
-            continue
-        near, far = (edge - begin for edge in _along(skin, panel, blow))
-        found.append(_roof_ratio(patch, blow, height / length, near / height, far / height, pressing))
+        else:
+            if key not in reached:
+                reached[key] = _along(skin, patch.panel, blow)
+            near, far = (edge - begin for edge in reached[key])
+            found.append(_roof_ratio(patch, blow, height / length, near / height, far / height, pressing))
     return found
 
 

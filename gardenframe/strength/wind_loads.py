@@ -22,9 +22,8 @@ from gardenframe.strength import building_wind, wind
 from gardenframe.strength.bearing import Bearing
 from gardenframe.strength.cases import Case, LineLoads
 from gardenframe.strength.mesh import Floats, Ints
-from gardenframe.strength.panels import Share
 from gardenframe.strength.setting import FROM, WAYS, Setting
-from gardenframe.strength.skins import WALL_RISE, Patch, Skin, patches_of, skin_of
+from gardenframe.strength.skins import WALL_RISE, Patch, Skin, skin_of
 from gardenframe.strength.wind_coefficients import free_roof_ratios, is_free_roof, is_skin, skin_ratios
 
 EDGE_ON = 0.02  # cosine below which wind passes along a panel
@@ -46,57 +45,63 @@ class Met:
     """Patches of a frame by what they are to the wind."""
 
     faces: tuple[Patch, ...]
+    face_at: Ints  # among all patches
     roofs: tuple[Patch, ...]
     skin: Skin | None
+    skin_at: Ints
 
 
-def winds(setting: Setting, shares: Mapping[str, list[Share]]) -> Winds:
+def winds(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Winds:
     """Return the cases of wind; two of each side where a roof or a skin may be pressed or lifted."""
     out = Winds()
     if not setting.site.wind_m_per_s:
         return out
-    met = _met(setting, shares)
+    met = _met(setting, patches)
     q = wind.site_pressure_pa(setting.site, setting.top_m)
     if met.skin:
         out.inside = building_wind.inside_ratio(met.skin.one_side_open or (met.skin.has_door and setting.door_open))
     tubes = _Tubes.of(setting, _tube_coefficients(setting, met))
-    patches = (*met.faces, *(met.skin.patches if met.skin else ()))
-    bearing = Bearing.of(patches, setting.frame)
+    areas = np.array([patch.area_m2 for patch in patches])
     for way, blow in WAYS.items():
         on_faces, on_tubes = _on_faces(setting, met.faces, blow, q), tubes.blown(setting.site, blow, q)
         for lifting in (False, True) if met.skin or met.roofs else (False,):
             key = f"W{way}{' up' if lifting else ''}"
-            forces = np.concatenate([on_faces, _on_skin(setting, met.skin, blow, q, out.inside, lifting)])
-            pressed = np.arange(len(patches)) >= len(met.faces)  # a skin always, a face where the wind meets it
-            pressed |= np.abs(forces).max(axis=1, initial=0.0) > 0
+            forces = np.zeros((len(patches), 3))
+            forces[met.face_at] = on_faces
+            forces[met.skin_at] = _on_skin(setting, met.skin, blow, q, out.inside, lifting)
+            loads = bearing.loads(forces)
             roofs = list(_on_roofs(setting, met.roofs, blow, q, lifting))
-            loads = bearing.loads(forces, pressed)
             if roofs:
                 over = Bearing.of([patch for patch, _ in roofs], setting.frame)
-                loads = loads.and_also(over.loads(np.array([force for _, force in roofs]), np.full(len(roofs), True)))
+                loads = loads.and_also(over.loads(np.array([force for _, force in roofs])))
             label = f"wind {FROM[way]}{', lifting' if lifting else ''}"
             out.cases.append(Case(key=key, loads=loads.and_also(on_tubes), label=label))
-            sizes = np.sqrt((forces**2).sum(axis=1)).tolist()
-            each = [(patches[i], sizes[i]) for i in np.flatnonzero(pressed).tolist()]
-            for patch, pressure in [*each, *((patch, size(force)) for patch, force in roofs)]:
+            pushed = (np.sqrt((forces**2).sum(axis=1)) * areas).tolist()
+            each = [(patches[i], pushed[i]) for i in np.flatnonzero(pushed).tolist()]
+            for patch, force_n in [*each, *((patch, size(force) * patch.area_m2) for patch, force in roofs)]:
                 of_panel = out.faces.setdefault(patch.panel.key, {})
-                of_panel[key] = of_panel.get(key, 0.0) + pressure * patch.area_m2
+                of_panel[key] = of_panel.get(key, 0.0) + force_n
     return out
 
 
-def _met(setting: Setting, shares: Mapping[str, list[Share]]) -> Met:
-    faces: list[Patch] = []
+def _met(setting: Setting, patches: Sequence[Patch]) -> Met:
+    faces: list[int] = []
     roofs: list[Patch] = []
-    skin: list[Patch] = []
-    for panel in setting.frame.panels:
-        patches = patches_of(setting.frame, panel, shares, setting.area_m2(panel))
-        if is_skin(setting, panel):
-            skin += patches
-        elif is_free_roof(setting, panel, patches[0]):
-            roofs += patches
+    skin: list[int] = []
+    kinds: dict[str, bool] = {}
+    for i, patch in enumerate(patches):
+        panel = patch.panel
+        if panel.key not in kinds:
+            kinds[panel.key] = is_skin(setting, panel)
+        if kinds[panel.key]:
+            skin.append(i)
+        elif is_free_roof(setting, panel, patch):
+            roofs.append(patch)
         elif panel.side != "floor":
-            faces += patches
-    return Met(tuple(faces), tuple(roofs), skin_of(skin, setting.frame) if skin else None)
+            faces.append(i)
+    closed = skin_of([patches[i] for i in skin], setting.frame) if skin else None
+    face_at, skin_at = np.array(faces, dtype=int), np.array(skin, dtype=int)
+    return Met(tuple(patches[i] for i in faces), face_at, tuple(roofs), closed, skin_at)
 
 
 def _on_faces(setting: Setting, faces: Sequence[Patch], blow: Vector, q: float) -> Floats:

@@ -12,8 +12,10 @@ from gardenframe.geometry.frame import Frame, Joint, Panel, Run
 from gardenframe.materials.coverings import load_coverings
 from gardenframe.materials.plants import load_plants
 from gardenframe.materials.site import Site
+from gardenframe.strength.bearing import Bearing
 from gardenframe.strength.loads import Setting, force_of, loads_of
-from gardenframe.strength.panels import levered, spread
+from gardenframe.strength.panels import levered, shares_of
+from gardenframe.strength.skins import patches_of
 
 PLANTS, COVERINGS = load_plants(), load_coverings()
 
@@ -50,7 +52,8 @@ def test_force_and_moment_of_what_is_shared_equal_the_panels(bays, rows, lean, s
     side, up = np.array(corners[1]) - corners[0], np.array(corners[3]) - corners[0]
     area, centre = np.linalg.norm(np.cross(side, up)), np.mean(corners, axis=0)
     force, moment = np.zeros(3), np.zeros(3)
-    for load in spread(frame, panel, pressure):
+    patches = patches_of(frame, panel, {"p": shares_of(frame, panel)})
+    for load in Bearing.of(patches, frame).loads(np.array([pressure])):
         line = frame.lines[load.run]
         for share, weight in ((0.5 - np.sqrt(0.15), 5 / 18), (0.5, 8 / 18), (0.5 + np.sqrt(0.15), 5 / 18)):
             a, b = np.array(load.force_n_per_m), np.array(load.to_n_per_m)

@@ -15,8 +15,10 @@ from gardenframe.materials.members import load_members
 from gardenframe.materials.plants import load_plants
 from gardenframe.materials.site import Site
 from gardenframe.strength import building_wind, wind
+from gardenframe.strength.bearing import Bearing
 from gardenframe.strength.loads import Setting, contents, loads_of
-from gardenframe.strength.strips import stretches_of, swept
+from gardenframe.strength.skins import patches_of
+from gardenframe.strength.strips import stretches_of
 
 COVERINGS, PLANTS, MEMBERS = load_coverings(), load_plants(), load_members()
 GUST = Site(wind_m_per_s=30, wind_kind="forecast", exposure="C", shelter="open", ground_snow_pa=1000)
@@ -153,7 +155,8 @@ def test_a_swept_strip_passes_on_force_and_moment(radius, bay, skew, pressure):
         runs.append(Run(key=f"h{i}", member="emt-1", path=path, bend_radius_m=radius))
     frame = Frame.of(joints, runs)
     panel = Panel(key="p", carried_by=("h0", "h1"), swept=("h0", "h1"))
-    loads = swept(frame, panel, lambda part: tuple(pressure * np.array(part.area) / np.linalg.norm(part.area)))
+    patches = patches_of(frame, panel, {})
+    loads = Bearing.of(patches, frame).loads(pressure * np.array([patch.normal for patch in patches]))
     t = (np.arange(4000) + 0.5) / 4000 * math.pi
     ahead = np.stack([0 * t, np.sin(t), np.cos(t)], axis=1) * radius * math.pi / 4000
     area = np.cross(ahead, [bay, skew, 0.0])
