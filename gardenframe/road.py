@@ -186,7 +186,7 @@ class Plan:
             covered=self.covered,
             site=self.site,
             members=self.shop.members,
-            extra=tuple(self.build.loads(self.site)),
+            extra=(*self.build.loads(self.site), *self.build.contents(self.frame, self.site)),
             order="amplified" if self.live else "second",
             anchoring=self.build.anchoring(),
         )

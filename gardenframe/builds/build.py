@@ -106,6 +106,10 @@ class Build(abc.ABC):
         """Return further load cases, soil or water: a build may add cases, never drop one."""
         return ()
 
+    def contents(self, frame: Frame, site: Site) -> "Iterable[Case]":
+        """Return further permanent cases that name runs of the frame: soil that pushes, water that stands on rails."""
+        return ()
+
     def anchoring(self) -> Anchoring:
         """Return what the reader chose of the anchors: depths, ballast, whether a bed has a bottom."""
         return Anchoring()
