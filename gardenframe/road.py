@@ -91,7 +91,8 @@ class Plan:
 
     @cached_property
     def _finished(self) -> tuple[Piece, ...]:
-        return cut_pieces(self.frame, self.fitted, self.shop.on_the_tape, self.shop.tape_mm)
+        loose = self.build.extra_pieces(self)
+        return cut_pieces(self.frame, self.fitted, self.shop.on_the_tape, self.shop.tape_mm, loose)
 
     @cached_property
     def bend_sheets(self) -> tuple[BendSheet, ...]:
@@ -143,7 +144,7 @@ class Plan:
     @property
     def marks(self) -> list[tuple[str, str, float, float]]:
         """Mark, run and the stations of its two ends, for every piece in the frame. [m]"""
-        return [(p.mark, place.run, place.start_m, place.end_m) for p in self.cut for place in p.places]
+        return [(p.mark, place.run, place.start_m, place.end_m) for p in self.cut if not p.loose for place in p.places]
 
     # --- coverings
 
@@ -230,10 +231,9 @@ class Plan:
         counts: dict[int, int] = {}
         for piece in mine:
             counts[piece.cut] = counts.get(piece.cut, 0) + piece.count
-        full = shop.member(key).stick_mm
         price = shop.prices.price(key).usual
         stock: list[tuple[int, float, int | None]] = [
-            (math.floor((length - shop.trim_mm) / mark + 1e-9), price * length / full, None)
+            (math.floor((length - shop.trim_mm) / mark + 1e-9), price * shop.share_of_stick(key, length), None)
             for length in shop.stick_lengths(key)
         ]
         stock += [(math.floor(length / mark), 0.0, number) for length, number in shop.leftovers.get(key, {}).items()]
@@ -269,17 +269,12 @@ class Plan:
 
     def _sticks(self, key: str, cutting: CuttingPlan) -> Iterator[Need]:
         """Yield the sticks that are bought of a member."""
-        mark, full = TAPES[self.shop.tape], self.shop.member(key).stick_mm
+        mark = TAPES[self.shop.tape]
         lengths = {math.floor((n - self.shop.trim_mm) / mark + 1e-9): n for n in self.shop.stick_lengths(key)}
         for stock, number in cutting.bought.items():
-            length = lengths[stock]
-            yield Need(
-                item=key,
-                number=number,
-                group="sticks",
-                part=length / full,
-                note=f"{length:.0f} mm" if length != full else "",
-            )
+            part = self.shop.share_of_stick(key, lengths[stock])
+            note = "" if part == 1 else f"{lengths[stock]:.0f} mm"
+            yield Need(item=key, number=number, group="sticks", part=part, note=note)
 
     @cached_property
     def bill(self) -> pd.DataFrame:

@@ -20,6 +20,7 @@ from gardenframe.strength.standing import Anchoring
 
 if TYPE_CHECKING:
     from gardenframe.builds.chart import Chart
+    from gardenframe.geometry.pieces import Loose
     from gardenframe.strength.cases import Case
     from gardenframe.strength.rows import CheckRow
     from gardenframe.working import Step
@@ -116,6 +117,10 @@ class Build(abc.ABC):
 
     def checks(self, plan: Any) -> "Iterable[CheckRow]":
         """Return further rows for the table of checks."""
+        return ()
+
+    def extra_pieces(self, plan: Any) -> "Iterable[Loose]":
+        """Return pieces cut and bought with the rest that are no runs of the frame; it may read frame and fitted."""
         return ()
 
     def items(self, plan: Any) -> Iterable[Any]:

@@ -5,9 +5,9 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from gardenframe.builds import fields, hoop_house_fit, hoop_house_heat
+from gardenframe.builds import fields, hoop_house_fit, hoop_house_goods, hoop_house_heat
 from gardenframe.builds.build import Build
-from gardenframe.builds.feet import BASES, foot_needs
+from gardenframe.builds.feet import BASES
 from gardenframe.builds.fields import both
 from gardenframe.builds.hoop_house_laid import Laid
 from gardenframe.builds.hoop_house_shape import Section
@@ -16,6 +16,7 @@ from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
 from gardenframe.geometry import bending, hoops
 from gardenframe.geometry.frame import Frame
+from gardenframe.geometry.pieces import Loose
 from gardenframe.materials import coverings, members, usual
 from gardenframe.materials.shop import Shop
 from gardenframe.working import Step
@@ -200,27 +201,13 @@ class HoopHouse(Build):
 
     # --- what goes with it
 
+    def extra_pieces(self, plan: Any) -> Iterator[Loose]:
+        """Yield leaves of doors, base boards and the tubes that roll-up sides wind on."""
+        yield from hoop_house_goods.pieces(self, plan)
+
     def items(self, plan: Any) -> Iterator[Need]:
-        """Yield what holds the feet, doors, base boards and the tubes that roll-up sides wind on."""
-        yield from foot_needs(plan.frame, self.tube)
-        doors = sum(part.motion == "hinged" for part in plan.frame.parts)
-        if doors:
-            around = 2 * (self.door_width_m + self.door_height_m) + math.hypot(self.door_width_m, self.door_height_m)
-            timber = members.find("timber-2x2").stick_mm / 1000
-            yield Need(item="timber-2x2", number=doors * math.ceil(around / timber), group="door", note="door leaf")
-            yield Need(item="hinge-gate", number=doors, group="door")
-            yield Need(item="latch-gate", number=doors, group="door")
-        if self.base_boards and self.base != "timber bed":
-            sticks = 2 * math.ceil(self.length_m / (members.find("timber-2x6").stick_mm / 1000))
-            yield Need(item="timber-2x6", number=sticks, group="base boards")
-            battens = 2 * math.ceil(self.length_m / 2.4)
-            yield Need(item="batten-20x40", number=battens, group="base boards")
-            yield Need(item="screw-batten", number=2 * math.ceil(self.length_m / 0.3), group="base boards", spare=True)
-        if self.roll_up:
-            sticks = 2 * math.ceil(self.length_m / (plan.shop.longest_piece_mm(self.tube) / 1000))
-            yield Need(item=self.tube, number=sticks, group="roll-up sides", note="tubes to wind the sides on")
-            clips = 2 * (math.ceil(self.length_m / self.clip_spacing_m) + 1)
-            yield Need(item=f"clip-{self.tube}", number=clips, group="roll-up sides", spare=True)
+        """Yield what holds the feet, and the small goods of doors, boards and roll-up sides."""
+        yield from hoop_house_goods.needs(self, plan)
 
     def steps(self, plan: Any) -> Iterator[BuildStep]:
         """Yield how it is put together and stood up."""
@@ -244,12 +231,21 @@ class HoopHouse(Build):
             "stepladder, driver", 2, 4 * sum(f.fitting.endswith("coupler") for f in plan.fitted),
         )  # fmt: skip
         if self.end_walls:
-            yield BuildStep("standing", "Stand the studs of the end walls; hang the door.", "level, driver", 2, 45)
+            yield BuildStep("standing", "Stand the studs of the end walls.", "level, driver", 2, 20)
+        if doors := hoop_house_goods.doors_of(self):
+            text = "Halve and screw stiles, rails and braces to a leaf, a brace rising from each hinge; hang it."
+            yield BuildStep("standing", text, "saw, square, driver, level", 2, 60 * doors)
+        if hoop_house_goods.has_boards(self):
+            text = "Set the base boards along both sides, battens ready to screw the covering's lower edge to."
+            yield BuildStep("standing", text, "driver", 2, 10 + 4 * self.length_m)
         yield BuildStep("standing", "Tape every coupler and tube end that the covering could rub on.", "tape", 1, 15)
         yield BuildStep(
             "after", "Pull the covering over in still air; fix one long edge, pull tight, fix the other and the ends.",
             "four people, clips", 4, 30 + 4 * self.length_m,
         )  # fmt: skip
+        if self.roll_up:
+            text = "Clip each side's lower edge to its roll-up tube; wind it up and down once over its whole length."
+            yield BuildStep("after", text, "clips", 2, 15 + 2 * self.length_m)
 
     def cautions(self) -> Iterator[str]:
         """Yield tags of the cautions that go with the choices."""

@@ -35,6 +35,8 @@ def cut_lengths(plan: Any, system: str = "metric") -> Iterator[tuple[str, Step]]
     """Yield (mark, step) for each kind of straight piece that is a whole run."""
     stops = {f.joint: f.row.centre_to_stop_mm for f in plan.fitted if f.row}
     for piece in plan.cut:
+        if piece.loose:
+            continue
         run = plan.frame.runs[piece.places[0].run]
         if piece.bends or run.splices:
             continue

@@ -31,6 +31,11 @@ LETTERS = {
     "lid": "D",
     "rafter": "A",
     "tie": "C",
+    "roll-up tube": "U",
+    "base board": "K",
+    "door stile": "T",
+    "door rail": "T",
+    "door brace": "T",
 }
 SHORTEST_M = 0.03  # a shorter piece cannot be held in two fittings
 SAME_M = 1e-6
@@ -62,8 +67,22 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Loose:
+    """Straight pieces cut and bought with the rest that no load of the frame goes through: a leaf, a board, a pipe.
+
+    `name` says which thing they make, `number` are cut alike.
+    """
+
+    name: str
+    role: str
+    member: str
+    length_m: float
+    number: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One kind of piece: `count` of them are cut alike.
+    """One kind of piece: `count` of them are cut alike. A loose one's places name the thing that it makes.
 
     `length_m` is exact; `cut` is the length in marks of the tape (mm or sixteenths of an inch), `cut_m` the same in
     metres. `bends` are empty for a straight piece.
@@ -77,6 +96,7 @@ class Piece:
     cut_m: float
     places: tuple[Place, ...]
     bends: tuple[Bend, ...] = ()
+    loose: bool = False
 
     @property
     def count(self) -> int:
@@ -84,8 +104,22 @@ class Piece:
         return len(self.places)
 
 
+def even_parts(length_m: float, longest_m: float) -> tuple[int, float]:
+    """Return the fewest equal parts that a length is made of where none may be longer: number, length of each. [m]
+
+    >>> even_parts(7.0, 3.0)[0], even_parts(6.0, 3.0)
+    (3, (2, 3.0))
+    """
+    number = max(1, math.ceil(length_m / longest_m - 1e-9))
+    return number, length_m / number
+
+
 def cut_pieces(
-    frame: Frame, fitted: Iterable[Fitted], on_the_tape: Callable[[float], int], tape_mm: Callable[[float], float]
+    frame: Frame,
+    fitted: Iterable[Fitted],
+    on_the_tape: Callable[[float], int],
+    tape_mm: Callable[[float], float],
+    loose: Iterable[Loose] = (),
 ) -> tuple[Piece, ...]:
     """Return every piece, like ones together, longest first within a role.
 
@@ -93,6 +127,8 @@ def cut_pieces(
     ----------
     on_the_tape, tape_mm : functions of a length in mm
         Its nearest mark of the tape, as a number of marks and in mm.
+    loose : iterable of Loose
+        What is cut beside the frame.
 
     Raises
     ------
@@ -100,20 +136,23 @@ def cut_pieces(
         For a run that its set-backs leave nothing of.
     """
     setbacks = {(run, f.joint): back for f in fitted for run, back in f.setbacks.items()}
-    groups: dict[tuple[str, str, float, tuple[Bend, ...]], list[tuple[float, Place]]] = {}
+    groups: dict[tuple[str, str, float, tuple[Bend, ...], bool], list[tuple[float, Place]]] = {}
     for run in frame.runs.values():
         for place in _places(frame, run, setbacks):
             length = place.end_m - place.start_m
             bends = _bends(frame, place)
-            key = (run.role, run.member, round(length * 1000 + NUDGE_MM, 3), _alike(bends))
+            key = (run.role, run.member, round(length * 1000 + NUDGE_MM, 3), _alike(bends), False)
             groups.setdefault(key, []).append((length, place))
+    for one in loose:
+        like = (one.role, one.member, round(one.length_m * 1000 + NUDGE_MM, 3), (), True)
+        groups.setdefault(like, []).extend([(one.length_m, Place(one.name, 0.0, one.length_m))] * one.number)
     ordered = sorted(groups.items(), key=lambda item: (_letter(item[0][0]), -item[0][2], item[0][1]))
     numbers: dict[str, int] = {}
     pieces = []
-    for (role, member, _, _), like in ordered:
+    for (role, member, _, _, is_loose), alike in ordered:
         letter = _letter(role)
         numbers[letter] = numbers.get(letter, 0) + 1
-        length, place = like[0]
+        length, place = alike[0]
         pieces.append(
             Piece(
                 mark=f"{letter}{numbers[letter]}",
@@ -122,8 +161,9 @@ def cut_pieces(
                 length_m=length,
                 cut=on_the_tape(length * 1000),
                 cut_m=tape_mm(length * 1000) / 1000,
-                places=tuple(p for _, p in like),
-                bends=_bends(frame, place),
+                places=tuple(p for _, p in alike),
+                bends=() if is_loose else _bends(frame, place),
+                loose=is_loose,
             )
         )
     return tuple(pieces)

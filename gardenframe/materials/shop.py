@@ -83,6 +83,11 @@ class Shop:
         """Stick lengths sold of a member, whole mm."""
         return tuple(self.sticks.get(key) or (round(self.member(key).stick_mm),))
 
+    def share_of_stick(self, key: str, length_mm: float) -> float:
+        """Length sold, against the stick that is priced: 1 for that stick written in whole mm."""
+        full = self.member(key).stick_mm
+        return 1.0 if length_mm == round(full) else length_mm / full
+
     def longest_piece_mm(self, key: str) -> float:
         """Longest piece that one stick gives and that can be carried. [mm]"""
         longest = max(self.stick_lengths(key)) - self.trim_mm

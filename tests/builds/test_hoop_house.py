@@ -72,6 +72,37 @@ def test_clips_stand_on_every_hoop_and_only_above_the_ground():
     assert cover["fixings"] == 6 * (math.ceil(above / 0.5) + 1)
 
 
+def test_leaf_boards_and_wound_tubes_are_cut_and_bought_with_the_rest():
+    """A leaf 10 mm clear of posts and header and 30 mm of the ground; boards and tubes in two; 2x2 is 38.1 mm."""
+    plan = gardenframe.plan(HoopHouse(roll_up=True, length_m=4.8))
+    rail, stile = 0.91 - 0.02, 1.65 - 0.04
+    brace = math.hypot(rail - 2 * 0.0381, (stile - 3 * 0.0381) / 2)
+    tube, board = (4.8 + 0.15) / 2, (4.8 - EMT_M) / 2
+    wanted = {
+        "door stile": [stile] * 2, "door rail": [rail] * 3, "door brace": [brace] * 2, "roll-up tube": [tube] * 4,
+        "base board": [board] * 4,
+    }  # fmt: skip
+    assert {role: lengths_m(plan, role) for role in wanted} == {
+        role: pytest.approx(each, abs=1e-9) for role, each in wanted.items()
+    }
+    for member in ("emt-1-1/4", "timber-2x2", "timber-2x6"):
+        cut = sorted(length for stick in plan.cutting[member].sticks_list() for length in stick.pieces)
+        listed = plan.pieces[plan.pieces["member"] == member]
+        assert cut == sorted(listed["cut_mm"].repeat(listed["count"]).astype(int))
+    bought = plan.bill.set_index("item")["bought"]
+    # 1610 mm | 1610 | 1105 + 1105 | 890 + 890 | 890, and four boards of 2381 mm, from sticks of 2438 mm
+    assert (bought["timber-2x2"], bought["timber-2x6"]) == (5, 4)
+    drawn = {mark for mark, *_ in plan.marks}
+    assert drawn == {piece.mark for piece in plan.cut if not piece.loose} != {piece.mark for piece in plan.cut}
+
+
+def test_a_leaf_too_tall_for_its_timber_is_one_sentence():
+    """Its stiles are one piece each."""
+    plan = gardenframe.plan(HoopHouse(), shop=Shop(sticks={"timber-2x2": (1500,)}))
+    with pytest.raises(FieldError, match=r"^Door height: got 1650 mm, needs at most 1\.54 m .* one piece of timber"):
+        _ = plan.pieces
+
+
 # --- the section by other formulas
 
 
