@@ -226,6 +226,8 @@ def cover(
         for way in strips(name, sides, area, roll.width_mm / 1000, panel.overlap_m, panel.wrap_m):
             if panel.one_piece and len(way.strips) > 1:
                 continue
+            if panel.lay and way.strips[0].across != (panel.lay == "across"):
+                continue
             a_roll = int(roll.length_mm / 1000 / way.strips[0].length_m + 1e-9)
             if a_roll:
                 bought = math.ceil(len(way.strips) / a_roll)

@@ -127,6 +127,7 @@ class Panel:
     between_m: tuple[float, float] | None = None  # of a strip: not where its runs go on into the ground
     sheet: str = ""  # what it is covered together with
     one_piece: bool = False  # covered from one strip of a roll, never joined
+    lay: str = ""  # strips only along its first side, or only across it: boards and ribs carry one way
     plant: str | None = None  # what climbs it: its mass hangs there, its leaves stop wind
     row_share: float = 1.0  # of a row's mass that hangs on it: a row may climb a side and go on over a top
     part: str = "frame"
