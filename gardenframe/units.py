@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from gardenframe import named
+
 INCH_M = 0.0254
 FOOT_M = 0.3048
 POUND_KG = 0.45359237
@@ -148,6 +150,8 @@ def usual_unit(kind: str, system: str, unit: str | None = None) -> str:
     """
     if system not in SYSTEMS:
         raise ValueError(f"system: got {system!r}, needs 'metric' or 'us'.")
+    if kind in named.KINDS:
+        return ""
     if kind not in USUAL:
         raise ValueError(f"kind: got {kind!r}, needs one of {', '.join(USUAL)}.")
     return USUAL[kind][SYSTEMS.index(system)] if unit is None else unit
@@ -253,6 +257,8 @@ def write(value: float, kind: str, system: str, unit: str | None = None, digits:
     label = usual_unit(kind, system, unit)
     if not math.isfinite(value):
         return "none"
+    if kind in named.KINDS:
+        return named.write(value, kind)
     if kind == "money":
         return _write_money(value, label, 2 if digits is None else digits)
     if label == "ft-in" or (label == "in" and digits is None):
@@ -286,4 +292,6 @@ def parse(text: object, kind: str, system: str, unit: str | None = None, name: s
     """
     from gardenframe import typed
 
+    if kind in named.KINDS:
+        return named.read(text, kind, name or kind)
     return typed.read(text, kind, usual_unit(kind, system, unit), name or kind)

@@ -5,11 +5,12 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
-from gardenframe import units
+from gardenframe import named, units
 from gardenframe.errors import InputError
 
 KINDS = (
     *("length", "mass", "angle", "share", "count", "number", "speed", "pressure", "temperature"),
+    *named.KINDS,
     *("choice", "choices", "flag", "text"),
 )
 
@@ -34,7 +35,8 @@ class Field:
         What it is called on the screen, without unit.
     kind : str
         One of `KINDS`; `length` in m, `mass` in kg, `angle` in deg, `share` as a fraction of one,
-        `speed` in m/s, `pressure` in Pa, `temperature` in °C.
+        `speed` in m/s, `pressure` in Pa, `temperature` in °C, `bearing` in deg from north through east, `date` as
+        the day of a usual year.
     low, high, step, step_us : float
         Limits and slider steps in the value's own unit; `step_us` is the step in US units, also in the value's own.
     default : object
@@ -98,6 +100,8 @@ class Field:
 
     def _within(self, value: Any, system: str) -> float | int:
         limits = f"{self.written(self.low, system)} to {self.written(self.high, system)}"
+        if self.kind in named.KINDS and isinstance(value, str):
+            value = units.parse(value, self.kind, system, name=self.label)
         if isinstance(value, bool) or not (isinstance(value, int | float) or hasattr(value, "__float__")):
             raise FieldError(self.key, self.label, value, f"a number, {limits}")
         number = float(value)
@@ -108,7 +112,7 @@ class Field:
         slack = 1e-9 * max(1.0, abs(number))
         if not self.low - slack <= number <= self.high + slack:
             raise FieldError(self.key, self.label, Written(self.written(number, system)), limits)
-        return int(number) if self.kind == "count" else number
+        return round(number) if self.kind in ("count", "date") else number
 
 
 class Written(str):

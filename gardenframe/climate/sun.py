@@ -14,14 +14,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from gardenframe.errors import InputError, require_within
+from gardenframe.named import MONTHS as MONTHS
+from gardenframe.named import USUAL_YEAR
 from gardenframe.working import formula
 
 Floats = NDArray[np.float64]
 TILT_DEG = 23.45
 HORIZON_DEG = -0.833  # refraction and half the sun's disc: sunrise as almanacs print it
-USUAL_YEAR = 2026
 MIDDLE_DAYS = (17, 47, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344)  # Duffie and Beckman, from memory
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 SPENCER_MIN, SPENCER_0, SPENCER_C1, SPENCER_S1, SPENCER_C2, SPENCER_S2 = (
     229.2, 0.000075, 0.001868, 0.032077, 0.014615, 0.04089,
 )  # fmt: skip

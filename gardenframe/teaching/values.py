@@ -9,11 +9,11 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from gardenframe import units
+from gardenframe import named, units
 from gardenframe.builds.fields import Field
 from gardenframe.errors import InputError
 
-NUMERIC = ("length", "mass", "angle", "share", "count", "number", "speed", "pressure", "temperature")
+NUMERIC = ("length", "mass", "angle", "share", "count", "number", "speed", "pressure", "temperature", *named.KINDS)
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
