@@ -157,21 +157,22 @@ def _line_steps(mesh: Mesh, rows: Floats, cases: int) -> tuple[Columns, Floats]:
     at_low = rows[row, 4:7] + change * (low - rows[row, 2])[:, None]
     at_high = rows[row, 4:7] + change * (high - rows[row, 2])[:, None]
     case = rows[row, 0].astype(int)
-    total = np.zeros((cases, 3))
-    np.add.at(total, case, (at_low + at_high) / 2 * (high - low)[:, None])
+    whole = (at_low + at_high) / 2 * (high - low)[:, None]
+    total = np.stack([np.bincount(case, whole[:, i], cases).astype(float, copy=False) for i in range(3)], axis=1)
     # a chord is shorter than its arc: load per metre of axis is that much denser on it
     scale = mesh.length_m[element] / (mesh.to_m[element] - mesh.from_m[element])
     a, b = (low - mesh.from_m[element]) * scale, (high - mesh.from_m[element]) * scale
     start, slope = at_low / scale[:, None], change / scale[:, None] ** 2
     finish = at_high / scale[:, None]
-    inner = (b < mesh.length_m[element] * (1 - 1e-12))[:, None]
-    one = np.ones(len(row), dtype=int)
+    inner = np.flatnonzero(b < mesh.length_m[element] * (1 - 1e-12))  # loads that stop within their element
+    sloped, sloped_inner = np.flatnonzero(slope.any(axis=1)), inner[slope[inner].any(axis=1)]
+    which = np.concatenate([np.arange(len(row)), sloped, inner, sloped_inner])
     columns = (
-        np.concatenate([case] * 4),
-        np.concatenate([element] * 4),
-        np.concatenate([a, a, b, b]),
-        np.concatenate([one, 2 * one, one, 2 * one]),
-        np.concatenate([start, slope, np.where(inner, -finish, 0.0), np.where(inner, -slope, 0.0)]),
+        case[which],
+        element[which],
+        np.concatenate([a, a[sloped], b[inner], b[sloped_inner]]),
+        np.repeat([1, 2, 1, 2], [len(row), len(sloped), len(inner), len(sloped_inner)]),
+        np.concatenate([start, slope[sloped], -finish[inner], -slope[sloped_inner]]),
     )
     return columns, total
 

@@ -339,13 +339,13 @@ def _numbered(
     moved = np.zeros((len(at), 6, 6 + most))
     unknown[:, :6] = base[body][:, None] + np.arange(6)
     moved[:, :6, :6] = arm_matrices(at - place[body])
-    filled = np.full(len(at), 6)
-    for turn in bodies.turns:
-        column = filled[turn.node]
-        filled[turn.node] += 1
-        unknown[turn.node, column] = angle_at[turn.angle]
-        moved[turn.node, :3, column] = np.cross(turn.axis, turn.lever)
-        moved[turn.node, 3:, column] = turn.axis
+    if bodies.turns:
+        node, angle = np.array([(turn.node, turn.angle) for turn in bodies.turns]).T
+        axis, lever = np.array([(turn.axis, turn.lever) for turn in bodies.turns]).transpose(1, 0, 2)
+        column = 6 + _ranks(node)
+        unknown[node, column] = angle_at[angle]
+        moved[node, :3, column] = np.cross(axis, lever)
+        moved[node, 3:, column] = axis
     m = 6 + most
     local = np.zeros((len(start), 12, 2 * m))
     for end, nodes in enumerate((start, start + 1)):
@@ -372,11 +372,16 @@ def _order(homes: Ints, used: Ints, bodies: int) -> tuple[Ints, Ints, int]:
     extra = np.bincount(homes, minlength=bodies)
     base = np.zeros(bodies, dtype=int)
     base[used] = np.concatenate([[0], np.cumsum(6 + extra[used])[:-1]])
-    rank = np.zeros(len(homes), dtype=int)
-    seen: dict[int, int] = {}
-    for i, home in enumerate(homes.tolist()):
-        rank[i] = seen[home] = seen.get(home, -1) + 1
-    return base, base[homes] + 6 + rank, int((6 + extra[used]).sum())
+    return base, base[homes] + 6 + _ranks(homes), int((6 + extra[used]).sum())
+
+
+def _ranks(numbers: Ints) -> Ints:
+    """Return how many equal numbers stand before each."""
+    order = np.argsort(numbers, kind="stable")
+    ordered = numbers[order]
+    out = np.empty(len(numbers), dtype=int)
+    out[order] = np.arange(len(numbers)) - np.searchsorted(ordered, ordered)
+    return out
 
 
 def _held(frame: Frame, bodies: Bodies, base: Ints, angle_at: Ints, count: int, stiff_links: Ints) -> dict[str, Any]:
