@@ -45,6 +45,8 @@ TOKENS: dict[str, tuple[str, float, str]] = {
     "j": ("J", 1.0, "J"),
     "l": ("L", 0.001, "L"),
     "gal": ("gal", GALLON_M3, "gallon"),
+    "umol": ("µmol", 1e-6, "umol"),
+    "mol": ("mol", 1.0, "mol"),
 }
 DIVIDES = "per"
 AFTER_PER = {"min", "day"}  # clear_min is a least clearance, not minutes
@@ -110,7 +112,7 @@ def latex_label(parts: Parts) -> str:
     >>> latex_label(of_name("stress_n_per_mm2"))
     '\\mathrm{N/mm^{2}}'
     """
-    label = _labels(parts, "^{{{}}}", r"\,").replace("°", r"^{\circ}")
+    label = _labels(parts, "^{{{}}}", r"\,").replace("°", r"^{\circ}").replace("µ", r"\mu ")
     return rf"\mathrm{{{label}}}" if label else ""
 
 
@@ -212,6 +214,8 @@ class Units:
     def reader(self, name: str) -> Parts:
         """Return the unit in which the reader knows a name."""
         parts, inside = of_name(name), self.inside(name)
+        if {token for token, _ in parts} & {"umol", "mol"}:  # light for plants is told per square metre everywhere
+            return parts
         if self.system == "metric" and parts == (("mph", 1),):
             return (("m", 1), ("s", -1))
         if self.system == "us" and parts == (("m", 1), ("s", -1)):
