@@ -19,7 +19,7 @@ from gardenframe.materials.site import Site
 from gardenframe.strength.standing import Anchoring
 
 if TYPE_CHECKING:
-    from gardenframe.builds.chart import Chart
+    from gardenframe.builds.chart import Chart, HeatMap
     from gardenframe.geometry.pieces import Loose
     from gardenframe.strength.cases import Case
     from gardenframe.strength.rows import CheckRow
@@ -139,7 +139,7 @@ class Build(abc.ABC):
         """Return shown arithmetic as (heading, steps), for what a learner should be able to do alone."""
         return ()
 
-    def charts(self, plan: Any, system: str) -> "Iterable[Chart]":
+    def charts(self, plan: Any, system: str) -> "Iterable[Chart | HeatMap]":
         """Return charts of what this build alone asks about: sun, heat, a lid."""
         return ()
 

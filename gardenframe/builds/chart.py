@@ -1,4 +1,7 @@
-"""A chart that a build offers: lines over one axis, its message as title. Numbers only; `output.charts` draws it."""
+"""A chart that a build offers: lines over one axis, or a map of numbers. Its message is its title.
+
+Numbers only: `output.charts` draws lines, `output.heat` maps.
+"""
 
 from dataclasses import dataclass
 
@@ -39,3 +42,39 @@ class Chart:
     lines: tuple[ChartLine, ...]
     names: tuple[str, ...] = ()
     here: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeatMap:
+    """A map: a number for each cell of a grid, shown as a shade and as a figure.
+
+    Parameters
+    ----------
+    title, across, up : str
+        What it says, in a sentence; what its axes measure.
+    columns, rows : tuple of str
+        What stands along the axes at the middle of each cell, from the left and from the bottom.
+    values : tuple of rows
+        From the bottom; None where there is nothing to show, which `nothing` names.
+    unit : str
+        Of the numbers, already the reader's.
+    low, high : float
+        Numbers of the darkest and the lightest shade.
+    digits : int
+        Decimals shown.
+    tall : float, optional
+        Height of a cell as a share of its width, to draw a place in proportion; else rows are as high as text.
+    """
+
+    title: str
+    across: str
+    up: str
+    columns: tuple[str, ...]
+    rows: tuple[str, ...]
+    values: tuple[tuple[float | None, ...], ...]
+    unit: str
+    low: float
+    high: float
+    digits: int = 0
+    tall: float | None = None
+    nothing: str = ""

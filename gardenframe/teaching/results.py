@@ -9,11 +9,13 @@ from collections.abc import Iterator
 
 from gardenframe import units, working
 from gardenframe.builds.build import Build
+from gardenframe.builds.chart import HeatMap
 from gardenframe.materials import sources
 from gardenframe.materials.shop import TAPES
 from gardenframe.output.bars import StickRow, cutting_bars
 from gardenframe.output.charts import chart
 from gardenframe.output.drawings import drawing
+from gardenframe.output.heat import heat
 from gardenframe.road import Plan
 from gardenframe.teaching import standing_results as standing
 from gardenframe.teaching.bend_results import bends_line, bends_offered, bends_page
@@ -216,7 +218,9 @@ def cautions_line(plan: Plan, reader: Reader) -> str:
 
 def charts_page(plan: Plan, reader: Reader) -> str:
     """Return the charts of the build, as wide as the page."""
-    return "".join(chart(made, reader.width_px) for made in plan.build.charts(plan, reader.system))
+    found = plan.build.charts(plan, reader.system)
+    drawn = (heat(m, reader.width_px) if isinstance(m, HeatMap) else chart(m, reader.width_px) for m in found)
+    return "".join(drawn)
 
 
 def charts_line(plan: Plan, reader: Reader) -> str:
