@@ -249,7 +249,7 @@ class ColdFrame(Build):
 
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield what holds the feet, and what hangs, latches and props the lids."""
-        yield from foot_needs(plan.frame, self.tube)
+        yield from foot_needs(plan.frame, self.tube, self.buried_m)
         yield Need(item="hinge-gate", number=math.ceil(self.hinges * self.lids / 2), group="lid", note="lid hinges")
         yield Need(item="latch-gate", number=2 * self.lids, group="lid", note="lid latches")
         length = lids.prop_m(self.slope_m, self.opened_deg)

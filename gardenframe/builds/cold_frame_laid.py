@@ -23,7 +23,6 @@ LOW_RAIL_M = 0.09  # axis of the lowest rails above the soil
 GAP_M = 0.010  # between lids
 HINGE_IN_M = 0.12  # from the corner of a lid to its hinges and latches, at most a fifth of it
 ASIDE_M = 0.08  # a prop stands this far beside a bar that would be in its way
-STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 16 mm bar in firm ground: from memory, softer in wet ground
 PERSON_M = 1.70
 PROP = "timber-2x2"
 SHEETS = ("twin-wall-6", "twin-wall-8", "glass-3", "boards-19")  # stiff: no wrap, no overlap
@@ -90,7 +89,7 @@ class Laid:
         build, x = self.build, self.x_m[i]
         for end, y, top in (("front", 0.0, self.front_z), ("back", self.back_y, self.back_z)):
             post = f"{end} post {i + 1}"
-            stood = foot(post, x, y, build.base, build.bed_depth_m, build.buried_m, STAKE_SPRING_N_M_PER_RAD)
+            stood = foot(post, x, y, build.base, build.bed_depth_m, build.buried_m)
             self.joints |= {joint.key: joint for joint in stood.joints}
             self.supports += stood.supports
             levels = [(joint.z_m, joint.key) for joint in stood.joints]

@@ -79,7 +79,7 @@ def wound(build: Any, plan: Any) -> tuple[int, float]:
 
 def needs(build: Any, plan: Any) -> Iterator[Need]:
     """Yield what holds the feet, and the hinges, screws, battens, couplings, caps and clips of what is cut."""
-    yield from foot_needs(plan.frame, build.tube)
+    yield from foot_needs(plan.frame, build.tube, build.buried_m)
     doors = doors_of(build)
     if doors:
         yield Need(item="hinge-gate", number=doors, group="door")

@@ -32,7 +32,6 @@ KNEE_M = 0.35  # a knee brace takes at most this of a post and of a slope
 BRACED_BOTH = 3  # bays from which on both end bays are braced: in fewer the tubes would meet
 STUD_LEAST_M = 1.2  # an end wall as wide has studs, even without a door
 STUDS_APART_M = 0.9  # studs of an end wall stand no farther apart (common practice, no source)
-STAKE_SPRING_N_M_PER_RAD = 3000.0  # tube over a 16 mm bar in firm ground: from memory, softer in wet ground
 
 
 class Laid:
@@ -147,7 +146,7 @@ class Laid:
     def _feet(self, i: int, side: str, way: float) -> list[str]:
         """Add the foot of one leg of hoop i; return its joints, the lowest first."""
         b, name = self.build, f"hoop {i + 1} {side}"
-        stood = foot(name, 0.0, self.y_m[i], b.base, b.bed_depth_m, b.buried_m, STAKE_SPRING_N_M_PER_RAD)
+        stood = foot(name, 0.0, self.y_m[i], b.base, b.bed_depth_m, b.buried_m)
         for joint in stood.joints:
             up = -self.section.buried_m if joint.z_m < 0 else self.section.up_at_height(joint.z_m)
             x, z = self.section.at(up if joint.z_m else 0.0)
@@ -268,7 +267,7 @@ class Laid:
         b, y, heads = self.build, self.y_m[i], []
         for (k, x), (side, way) in product(enumerate(self.studs_m.get(end, ()), 1), SIDES):
             name = f"{end} {side} stud {k}"
-            stood = foot(name, way * x, y, b.base, b.bed_depth_m, b.buried_m, STAKE_SPRING_N_M_PER_RAD)
+            stood = foot(name, way * x, y, b.base, b.bed_depth_m, b.buried_m)
             self.joints |= {joint.key: joint for joint in stood.joints}
             self.supports += stood.supports
             path = [joint.key for joint in stood.joints]

@@ -33,7 +33,6 @@ LONGEST_BAY_M = 3.0  # so that no rail is coupled in mid-span
 BOARD_M = 0.038
 BED_FOOT_M, BED_SPACE_M = 0.06, 0.03  # under the lowest rail of a tube bed; between the joints of its two rails
 PERSON_M = 1.70
-STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 16 mm bar in firm ground: from memory, softer in wet ground
 FIXINGS = {"ties": ("tie-200", 1.0), "wire": ("tie-wire", 0.3), "woven": ("woven", 0.0)}  # item, how much each takes
 RAIL = {"bott": "bottom rail", "top": "top rail", "rail": "{}"}  # level -> name of its rail
 COUNTED = ("strap", "stake", "stay stake", "sleeve", "foot")  # bases that take time, one each
@@ -259,7 +258,7 @@ class Trellis(Build):
 
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield what holds the feet."""
-        yield from foot_needs(plan.frame, self.tube)
+        yield from foot_needs(plan.frame, self.tube, self.buried_m)
 
     def steps(self, plan: Any) -> Iterator[BuildStep]:
         """Yield how it is put together and stood up."""
@@ -481,7 +480,7 @@ class _Laid:
     def foot(self, post: str, x: float, y: float) -> list[str]:
         """Add the foot of an upright post; return its joints, lowest first."""
         b = self.build
-        stood = foot(post, x, y, b.base, b.bed_depth_m, b.buried_m, STAKE_SPRING_N_M_PER_RAD)
+        stood = foot(post, x, y, b.base, b.bed_depth_m, b.buried_m)
         self.joints |= {joint.key: joint for joint in stood.joints}
         self.supports += stood.supports
         return [joint.key for joint in stood.joints]

@@ -234,7 +234,7 @@ class WalkwayArch(Build):
 
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield what holds the feet."""
-        yield from foot_needs(plan.frame, self.tube)
+        yield from foot_needs(plan.frame, self.tube, self.buried_m)
 
     def steps(self, plan: Any) -> Iterator[BuildStep]:
         """Yield how the frames are made and stood over the path."""

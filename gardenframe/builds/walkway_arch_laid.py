@@ -36,7 +36,6 @@ BRACE_M = 0.10  # from a rail to the end of a wind brace
 BRACED_M = 0.5  # least height between the rails that a brace fits into
 BEYOND_M = 0.30  # the beds reach beyond the outer frames
 PERSON_M = 1.70
-STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 16 mm bar in firm ground: from memory, softer in wet ground
 SIDES = ("left", "right")
 FEET_STEPS = {
     "timber bed": ("Screw a strap round each leg at both marks on the boards.", "drill, screws, straps"),
@@ -112,7 +111,7 @@ class Laid:
         x, y, _ = self.at(i, side * self.room.span_m, 0.0)
         ground = b.level_m if side else 0.0
         base = "bed rails" if b.base == "tube bed" else b.base
-        stood = foot(name, x, y, base, b.depths_m()[side], b.buried_m, STAKE_SPRING_N_M_PER_RAD, ground)
+        stood = foot(name, x, y, base, b.depths_m()[side], b.buried_m, ground_m=ground)
         self.joints |= {joint.key: joint for joint in stood.joints}
         self.supports += stood.supports
         levels = {joint.key: joint.z_m for joint in stood.joints}

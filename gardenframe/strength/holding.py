@@ -4,6 +4,20 @@ import math
 
 from gardenframe.working import formula
 
+
+@formula(
+    result="K", symbols={"modulus_pa": "E", "width_m": "b", "subgrade_pa_per_m": "k"}, source="beam-on-ground",
+    example={"modulus_pa": 200e9, "width_m": 0.012, "subgrade_pa_per_m": 40e6},
+)  # fmt: skip
+def bar_turning_n_m_per_rad(modulus_pa: float, width_m: float, subgrade_pa_per_m: float) -> float:
+    """Moment that turns the held head of a long round bar in springy ground. [N m/rad]
+
+    K = 2 E I q with I = pi b4/64 and q = (k b / (4 E I))^(1/4).
+    """
+    stiff_n_m2 = modulus_pa * math.pi * width_m**4 / 64
+    return 2 * stiff_n_m2 * (subgrade_pa_per_m * width_m / (4 * stiff_n_m2)) ** 0.25
+
+
 POST = {"lateral_pa_per_m": "S", "width_m": "b", "depth_m": "d"}
 ONE_POST = {"lateral_pa_per_m": 23_600.0, "width_m": 0.0295, "depth_m": 0.6}
 
