@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from gardenframe.climate import sky
 from gardenframe.climate.sun import MIDDLE_DAYS, MONTHS, Floats, at_solar_time, half_day_h, solar_hour
 from gardenframe.errors import InputError, require_within
+from gardenframe.named import month_of
 from gardenframe.working import formula
 
 SKY_RAYS = 256
@@ -150,7 +151,18 @@ def sun_map(
     """
     for month in months:
         require_within("month", month, 1, 12, "(January is 1)")
-    days = np.array([MIDDLE_DAYS[month - 1] for month in months])[:, None]
+    days = tuple(MIDDLE_DAYS[month - 1] for month in months)
+    return _mapped(points, things, latitude_deg, days, tuple(months), steps, longitude_deg, zone_h)
+
+
+def day_map(points: Floats, things: Sequence[Screen | Block], latitude_deg: float, day: int, steps: int = 48) -> SunMap:
+    """Return the sun on points on one day of a usual year, hours by the sundial: a map of a single month, its own."""
+    return _mapped(points, things, latitude_deg, (day,), (month_of(day),), steps, 0.0, None)
+
+
+def _mapped(points: Floats, things: Sequence[Screen | Block], latitude_deg: float, of: tuple[int, ...],
+            months: tuple[int, ...], steps: int, longitude_deg: float, zone_h: float | None) -> SunMap:  # fmt: skip
+    days = np.array(of)[:, None]
     half = half_day_h(latitude_deg, days)
     hours = 12 + half * ((np.arange(steps) + 0.5) / steps * 2 - 1)
     weights = np.broadcast_to(2 * half / steps, hours.shape)
@@ -170,7 +182,7 @@ def sun_map(
     clock = hours if zone_h is None else hours - (solar_hour(0.0, longitude_deg, zone_h, days))
     share = np.divide(arrived, total, out=np.zeros_like(arrived), where=total > 0)
     return SunMap(
-        months=tuple(months), hours=clock, weights_h=np.asarray(weights),
+        months=months, hours=clock, weights_h=np.asarray(weights),
         passes=passes.reshape(*hours.shape, *shape), direct_h=spent(passes == 1), blocked_h=spent(passes == 0),
         filtered_h=spent((passes > 0) & (passes < 1)), light_share=share.reshape(-1, *shape),
         sky_share=seen.reshape(shape),

@@ -220,3 +220,29 @@ def test_map_by_the_clock_is_that_of_the_reference_librarys_sun():
             wrong += passed != (0.0 if blocked else 1.0) * (0.5 if shaded else 1.0)
     assert wrong <= 3  # of 576: a ray that grazes an edge, the two suns differing by hundredths of a degree
     assert 0.1 < (found.passes[0] == 1).mean() < 0.9
+
+
+@pytest.mark.parametrize(("day", "latitude"), [("2026-07-17", 45.0), ("2026-11-02", -33.0)])
+def test_a_days_map_point_by_point_from_reference_positions(day, latitude):
+    """Every cell's hours under the cloth, in the open and behind the shed, to 12 min.
+
+    The sun of a reference library each 5 min, a ray from each point against triangles: no part of the package.
+    """
+    pvlib = pytest.importorskip("pvlib")
+    cloth, shed = roof(1.7317, south=0.4131, rise=0.3719), Block(((-3.1, -0.2), (-1.1, 0.2), (-1.1, 2.2)), 3.3)
+    found = shade.day_map(BED, [cloth, shed], latitude, sun.day_of_year(day), 240)
+    times = pd.date_range(day, periods=288, freq="5min", tz="UTC")
+    places = pvlib.solarposition.spa_python(times, latitude, 0.0)
+    up = places[places["elevation"] > 0]
+    high, turn = np.radians(up["elevation"].to_numpy()), np.radians(up["azimuth"].to_numpy())
+    ways = np.stack([np.cos(high) * np.sin(turn), np.cos(high) * np.cos(turn), np.sin(high)], axis=-1)
+    hours = np.zeros((3, *BED.shape[:-1]))
+    for at in np.ndindex(BED.shape[:-1]):
+        for way in ways:
+            behind = any(crosses(BED[at], way, *t) for t in faces(shed))
+            under = any(crosses(BED[at], way, *t) for t in triangles(cloth.corners))
+            hours[(2 if behind else 1 if under else 0, *at)] += 5 / 60
+    for mine, theirs in zip((found.direct_h, found.filtered_h, found.blocked_h), hours, strict=True):
+        assert mine[0] == pytest.approx(theirs, abs=0.2)
+    assert hours[2].max() > 1
+    assert min(hours[0].max(), hours[1].max()) > 1
