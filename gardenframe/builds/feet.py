@@ -81,14 +81,14 @@ def foot(
 @cache
 def stake_turning_n_m_per_rad() -> float:
     """Return how hard the head of a driven bar is to turn, in firm ground; wet ground gives more. [N m/rad]"""
-    bar = load_members()[load_fixings()["stake-rebar-900"].fits]
+    bar = load_members()[load_fixings()["stake-rebar-900"].fits or ""]
     return holding.bar_turning_n_m_per_rad(
         bar.modulus_pa, bar.across_mm / 1000, constants.value("subgrade_mn_per_m3") * 1e6
     )
 
 
 def foot_needs(frame: Frame, tube: str, buried_m: float = 0.45) -> Iterator[Need]:
-    """Yield what is bought to hold the supports of a frame, by their bases; bars and sleeves as long as they are driven.
+    """Yield what is bought to hold the supports of a frame, by their bases; bars and sleeves by their driven depth.
 
     Parameters
     ----------
