@@ -46,7 +46,8 @@ def fabric_pull_n_per_m(pressure_pa: float, height_m: float, sag_m: float) -> fl
 )  # fmt: skip
 def fabric_edge_pull_n_per_m(pull_n_per_m: float, pressure_pa: float, height_m: float) -> float:
     """Pull in the fabric at the rail, where it leaves aslant. [N/m]"""
-    return (pull_n_per_m**2 + (pressure_pa * height_m / 2) ** 2) ** 0.5
+    edge: float = (pull_n_per_m**2 + (pressure_pa * height_m / 2) ** 2) ** 0.5
+    return edge
 
 
 @formula(

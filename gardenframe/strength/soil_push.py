@@ -104,3 +104,13 @@ def line_load_n_per_m(pressure_pa: float, width_m: float) -> float:
 def bending_stress_mpa(moment_n_mm: float, section_modulus_mm3: float) -> float:
     """Stress in the outermost fibre. [MPa]"""
     return moment_n_mm / section_modulus_mm3
+
+
+@formula(
+    result="M", symbols={"foot_pa": "p", "width_m": "b", "height_m": "h"}, source="triangle-load",
+    example={"foot_pa": 1800.0, "width_m": 0.8, "height_m": 0.45},
+)  # fmt: skip
+def post_moment_n_m(foot_pa: float, width_m: float, height_m: float) -> float:
+    """Largest moment of a post held at foot and rim, the push growing evenly from none at the rim. [N m]"""
+    moment: float = foot_pa * width_m * height_m**2 / (9 * 3**0.5)
+    return moment

@@ -1,0 +1,366 @@
+"""A raised bed: posts, rails and cross ties of tube round walls that hold soil, on the ground or on legs."""
+
+import dataclasses
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any, ClassVar
+
+from gardenframe.builds import fields, raised_bed_checks
+from gardenframe.builds.build import Build
+from gardenframe.builds.chart import Chart
+from gardenframe.builds.feet import foot_needs
+from gardenframe.builds.fields import both
+from gardenframe.builds.method import BuildStep
+from gardenframe.builds.raised_bed_charts import charts_of
+from gardenframe.builds.raised_bed_laid import COVERS, STRETCHER_M, Laid, Shape, least_gap_m, longest_m
+from gardenframe.builds.raised_bed_soil import filling_of, push_case, shares_of, weight_case
+from gardenframe.costs.bill import Need
+from gardenframe.geometry.frame import Frame
+from gardenframe.materials import members
+from gardenframe.materials.coverings import load_rolls
+from gardenframe.materials.shop import Shop
+from gardenframe.materials.site import Site
+from gardenframe.strength.cases import Case
+from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.standing import Anchoring
+from gardenframe.working import Step
+
+LEAST_SOIL_M, LEAST_CLEAR_M = 0.10, 0.15
+LEAST_BAY_M, LEAST_BEARER_M = 0.25, 0.12
+BAGS_M3 = {"topsoil": 0.04, "compost": 0.04, "sand": 0.015, "potting-mix": 0.056, "gravel": 0.015}
+LOOSE = {"topsoil": "topsoil-m3", "compost": "compost-m3", "sand": "sand-m3", "gravel": "gravel-m3"}
+OWN = (("mix", ("own",)),)
+LEGS, GROUND = (("form", ("legs",)),), (("form", ("ground",)),)
+WALLS = (
+    ("steel-along", "corrugated steel, ribs along"),
+    ("steel-upright", "corrugated steel, ribs upright"),
+    ("boards-38", "boards 38 mm"),
+    ("boards-19", "boards 19 mm"),
+    ("fabric", "fabric hung between the rails"),
+)
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class RaisedBed(Build):
+    """A raised bed. Lengths in m; every field says its limits."""
+
+    key: ClassVar[str] = "raised_bed"
+    title: ClassVar[str] = "Raised bed"
+    stronger: ClassVar[tuple[str, ...]] = ("tube", "bays", "mid_rails", "ties", "end_posts", "bearers", "stretchers")
+
+    length_m: float = fields.length(2.44, 0.6, 7.3, "Length", "Along the front, over all.", datum="outside")
+    width_m: float = fields.length(
+        1.22, 0.2, 2.0, "Width", "Front to back, over all; an arm reaches about 610 mm in.", datum="outside"
+    )
+    depth_m: float = fields.length(0.45, 0.15, 1.0, "Depth", "From the bottom of the bed to its rim.", datum="outside")
+    form: str = fields.choice(
+        "ground", [("ground", "on the ground"), ("legs", "on legs, with a floor")], "Form", "What carries the soil."
+    )
+    legs_m: float = fields.length(
+        0.45, 0.2, 0.9, "Clear under it", "To the lowest rail; knees in a wheelchair need about 690 mm (27 in).",
+        datum="clear", when=LEGS,
+    )  # fmt: skip
+    under: str = fields.choice(
+        "soil", [("soil", "garden soil"), ("paving", "paving"), ("deck", "a deck, balcony or roof")], "Stands on",
+        "What is under the bed; on a deck its weight is the first question.",
+    )  # fmt: skip
+    wall: str = fields.choice(
+        "steel-upright", WALLS, "Wall", "Upright ribs span from rail to rail, ribs and boards along from post to post."
+    )
+    tube: str = fields.choice(
+        "emt-1",
+        [(m.key, m.label) for m in members.load_members().values() if m.family == "emt"],
+        "Tube",
+        "Trade size; it is a name, not a diameter.",
+    )
+    joining: str = fields.choice(
+        "clamp-on",
+        [
+            ("clamp-on", "clamp-on: one tube passes, the rest stop"),
+            ("slip-on", "slip-on: each tube stops in a socket"),
+        ],
+        "Joining",
+        "How tubes are joined; it changes every cut length.",
+    )
+    bays: int = fields.count(3, 1, 12, "Bays", "Along the front; a post stands at every end of one.")
+    mid_rails: int = fields.count(0, 0, 4, "Rails between", "Between the lowest rail and the rim, all round.")
+    ties: str = fields.choice(
+        "every", [("every", "at every post"), ("second", "at every second post"), ("none", "none")], "Cross ties",
+        "Tubes from side to side that stop the soil from pushing the sides apart.",
+    )  # fmt: skip
+    mix: str = fields.choice(
+        "half",
+        [
+            ("half", "half topsoil, half compost"), ("earthy", "60 % topsoil, 30 % compost, 10 % sand"),
+            ("light", "80 % soilless potting mix, 20 % compost"), ("own", "my own"),
+        ],
+        "Soil mix",
+        "By volume; it decides weight, push and what to buy.",
+    )  # fmt: skip
+    wetness: str = fields.choice(
+        "soaked", [("moist", "moist"), ("soaked", "soaked, drains open"), ("flooded", "water stands in it")],
+        "How wet", "What the frame is checked for: after days of rain, or with its drains blocked.",
+    )  # fmt: skip
+    compost_share: float = fields.number(
+        "share", 0.3, 0.0, 1.0, "Compost", "Share by volume; topsoil is the rest.", when=OWN, step=0.05, step_us=0.05
+    )
+    sand_share: float = fields.number(
+        "share", 0.1, 0.0, 1.0, "Sand", "Share by volume.", when=OWN, step=0.05, step_us=0.05
+    )
+    potting_share: float = fields.number(
+        "share", 0.0, 0.0, 1.0, "Potting mix", "Share by volume, soilless.", when=OWN, step=0.05, step_us=0.05
+    )
+    sides: str = fields.choice(
+        "both", [("both", "both long sides"), ("one", "one long side")], "Reached from", "Where the paths are.",
+        first=False, group="Use",
+    )  # fmt: skip
+    used: str = fields.choice(
+        "any",
+        [("any", "not decided"), ("chair", "from a chair"), ("edge", "sitting on its rim"), ("stand", "standing")],
+        "Worked", "How you work at it: its rim is then compared with the usual heights.", first=False, group="Use",
+    )  # fmt: skip
+    push: str = fields.choice(
+        "rest", [("rest", "at rest: the wall does not give"), ("active", "Rankine: the wall gives a little")],
+        "Soil's push", "A tied frame gives little, so that at rest is the careful choice.", first=False, group="Soil",
+    )  # fmt: skip
+    surcharge_pa: float = fields.number(
+        "pressure", 0.0, 0.0, 5000.0, "On the soil", "What stands or kneels on it: 1 kPa is 100 kg on a square metre.",
+        first=False, group="Soil", step=100.0, step_us=47.88,
+    )  # fmt: skip
+    freeboard_m: float = fields.length(
+        0.03, 0.0, 0.15, "Rim above soil", "Room for mulch, and for water to sink in.", first=False, group="Soil"
+    )
+    gravel_m: float = fields.length(
+        0.0, 0.0, 0.15, "Gravel at the bottom", "A drain layer; it takes depth from the roots.", first=False,
+        group="Soil",
+    )  # fmt: skip
+    settling_share: float = fields.number(
+        "share", 0.15, 0.0, 0.4, "Settling", "How much new soil sinks in its first year.", first=False, group="Soil",
+        step=0.01, step_us=0.01,
+    )  # fmt: skip
+    bags: bool = fields.flag(False, "Buy soil in bags", "Else by the whole cubic metre.", first=False, group="Soil")
+    lining: bool = fields.flag(
+        True, "Fabric lining", "Keeps soil off walls and in the bed; lets water out.", first=False, group="Walls"
+    )
+    mesh: bool = fields.flag(
+        False, "Mesh below", "Welded mesh 1/2 in against animals that dig up into it.", first=False, group="Walls",
+        when=GROUND,
+    )  # fmt: skip
+    sag_share: float = fields.number(
+        "share", 0.10, 0.03, 0.25, "Fabric bellies by", "Of its height between two rails: flatter pulls harder.",
+        first=False, group="Walls", step=0.01, step_us=0.01, when=(("wall", ("fabric",)),),
+    )  # fmt: skip
+    fixing_spacing_m: float = fields.length(
+        0.30, 0.10, 0.60, "Fixing spacing", "Along every tube that carries a wall.", first=False, group="Walls"
+    )
+    end_posts: int = fields.count(
+        0, 0, 2, "Posts in each end", "Between the corners; they halve what an end wall spans.", first=False,
+        group="Frame",
+    )  # fmt: skip
+    tie_at: str = fields.choice(
+        "rim", [("rim", "at the rim"), ("soil", "below, in the soil")], "Upper ties lie",
+        "At the rim they hold most and are in the way of a spade.", first=False, group="Frame",
+        when=(("ties", ("every", "second")),),
+    )  # fmt: skip
+    bearers: int = fields.count(
+        2, 0, 6, "Bearers in each bay", "Tubes under the floor, besides those at the posts.", first=False,
+        group="Frame", when=LEGS,
+    )  # fmt: skip
+    stretchers: str = fields.choice(
+        "ends", [("none", "none"), ("ends", "between the legs of each end"), ("round", "all round")],
+        "Rails between legs", "Near the ground: they stop the legs from swaying.", first=False, group="Frame",
+        when=LEGS,
+    )  # fmt: skip
+
+    examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {
+        "Salads and roots, 4 by 8 ft (plot 2, invented)": {},
+        "From a chair, knees under it (school plot, invented)": {
+            "form": "legs", "legs_m": 0.50, "length_m": 1.22, "width_m": 0.6, "depth_m": 0.22, "mix": "light",
+            "wall": "boards-19", "bays": 1, "bearers": 3, "used": "chair", "sides": "one", "under": "paving",
+            "bags": True,
+        },
+        "Standing at it, fabric walls (plot 9, invented)": {
+            "length_m": 1.83, "width_m": 0.9, "depth_m": 0.80, "wall": "fabric", "mid_rails": 3, "bays": 3,
+            "used": "stand", "tie_at": "soil",
+        },
+        "Herbs on a balcony (house by the gate, invented)": {
+            "under": "deck", "length_m": 1.2, "width_m": 0.5, "depth_m": 0.22, "mix": "light", "sides": "one",
+            "bays": 1, "wall": "boards-19", "bags": True, "tube": "emt-3/4", "ties": "none", "freeboard_m": 0.02,
+        },
+        "Long bed of old boards (plots 12 to 14, invented)": {
+            "length_m": 4.88, "width_m": 1.2, "depth_m": 0.30, "wall": "boards-38", "bays": 5, "mix": "earthy",
+        },
+        "Deep bed over mesh, gophers about (plot 5, invented)": {
+            "depth_m": 0.60, "mid_rails": 1, "mesh": True, "used": "edge", "tube": "emt-1-1/4",
+            "bays": 3,
+        },
+    }  # fmt: skip
+
+    @property
+    def shared_m2(self) -> float | None:
+        """Area of the bed: a chart shows the cost of a square metre. [m²]"""
+        return self.length_m * self.width_m
+
+    # --- what does not go together
+
+    def fit_together(self) -> None:
+        """Refuse sizes that do not go together, each with what would do."""
+        outer = members.find(self.tube).outer_mm / 1000
+        shape = Shape(self, outer)
+        for key, clear in zip(("length_m", "width_m"), shape.clear_m):
+            if clear < LEAST_CLEAR_M - 1e-9:
+                needs = f"at least {_up(getattr(self, key) + LEAST_CLEAR_M - clear)}"
+                raise self.wrong(key, needs, f"Two posts and two walls leave {both(max(clear, 0.0))} for soil.")
+        self._rails_fit(shape, outer)
+        if shape.soil_m < LEAST_SOIL_M - 1e-9:
+            needs = f"at least {_up(self.depth_m + LEAST_SOIL_M - shape.soil_m)}, gravel and rim taken off"
+            raise self.wrong("depth_m", needs, f"Roots need {both(LEAST_SOIL_M)} of soil at the least.")
+        self._posts_fit(shape, outer)
+        if self.mix == "own":
+            rest = 1 - self.compost_share - self.sand_share - self.potting_share
+            if rest < -1e-9:
+                key = max(("compost_share", "sand_share", "potting_share"), key=lambda name: getattr(self, name))
+                most = getattr(self, key) + rest
+                raise self.wrong(
+                    key, f"at most {max(most, 0) * 100:.0f} % beside the others", "Shares add up to 100 %."
+                )
+
+    def _rails_fit(self, shape: Shape, outer: float) -> None:
+        least = least_gap_m(outer)
+        gap = (shape.top_z - shape.low_z) / (self.mid_rails + 1)
+        if gap < least - 1e-9:
+            if self.mid_rails:
+                most = max(0, int((shape.top_z - shape.low_z) / least + 1e-9) - 1)
+                raise self.wrong("mid_rails", f"at most {most} in a bed that deep", f"Rails lie {both(least)} apart.")
+            needs = f"at least {_up(self.depth_m + least - gap)} in this tube"
+            raise self.wrong("depth_m", needs, "Two rails and their fittings lie above each other.")
+        if (
+            shape.tied
+            and shape.tie_level == "tie"
+            and min(shape.tie_z - shape.low_z, shape.top_z - shape.tie_z) < least
+        ):
+            needs = "at the rim in a bed that shallow"
+            raise self.wrong("tie_at", needs, f"A tie needs {both(least)} to the rail above it.")
+        if shape.on_legs and self.stretchers != "none" and self.legs_m < STRETCHER_M + least - outer / 2:
+            needs = f"none under {_up(STRETCHER_M + least - outer / 2)} of clear height"
+            raise self.wrong("stretchers", needs, "There is no room for them.")
+
+    def _posts_fit(self, shape: Shape, outer: float) -> None:
+        if shape.bay_m < LEAST_BAY_M - 1e-9:
+            most = max(1, int((self.length_m - outer) / LEAST_BAY_M))
+            raise self.wrong(
+                "bays", f"at most {most} in that length", f"Posts stand {both(LEAST_BAY_M)} apart or more."
+            )
+        sold = longest_m(COVERS[self.wall])
+        if shape.bay_m > min(sold, longest_m("boards-19")):
+            least = math.ceil((self.length_m - outer) / min(sold, longest_m("boards-19")) - 1e-9)
+            raise self.wrong("bays", f"at least {least} in that length", "A board or sheet ends at a post.")
+        if shape.end_bay_m < LEAST_BAY_M - 1e-9 and self.end_posts:
+            most = max(0, int((self.width_m - outer) / LEAST_BAY_M) - 1)
+            raise self.wrong("end_posts", f"at most {most} in that width", f"Posts stand {both(LEAST_BAY_M)} apart.")
+        if shape.on_legs and shape.bearer_gap_m < LEAST_BEARER_M - 1e-9:
+            most = max(0, int(shape.bay_m / LEAST_BEARER_M) - 1)
+            raise self.wrong("bearers", f"at most {most} in bays that short", f"They lie {both(LEAST_BEARER_M)} apart.")
+
+    # --- frame and loads
+
+    def frame(self, shop: Shop) -> Frame:
+        """Return the frame as runs, supports and panels."""
+        return Laid(self, shop).frame()
+
+    def contents(self, frame: Frame, site: Site) -> Iterator[Case]:
+        """Yield the soil's push on rails or posts, and on legs its weight on the floor."""
+        corner = frame.joints["front 1 low"]
+        shape = Shape(self, 2 * corner.y_m)  # the tube as it was laid
+        yield push_case(self, frame, shape)
+        if shape.on_legs:
+            yield weight_case(self, frame, shape)
+
+    def anchoring(self) -> Anchoring:
+        """Return whether the soil stands on the ground and counts as weight, and what it is."""
+        fill = "potting-mix" if shares_of(self).get("potting-mix", 0.0) > 0.2 else "bed-mix"
+        if self.form == "legs":
+            return Anchoring(bed="none", fill=fill)
+        return Anchoring(bed="bottom" if self.mesh else "open", fill=fill)
+
+    # --- what goes with it
+
+    def checks(self, plan: Any) -> Iterator[CheckRow]:
+        """Yield wall, floor, reach and the deck under it."""
+        yield from raised_bed_checks.rows(plan)
+
+    def working(self, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
+        """Yield the soil's push, rail or post, wall, volumes, deck and zinc."""
+        yield from raised_bed_checks.working(plan, system)
+
+    def charts(self, plan: Any, system: str) -> Iterator[Chart]:
+        """Yield the soil's push against depth, and stress against the depth of the bed."""
+        yield from charts_of(plan, system)
+
+    def items(self, plan: Any) -> Iterator[Need]:
+        """Yield feet, soil by component, gravel and lining."""
+        yield from foot_needs(plan.frame, self.tube)
+        shape = raised_bed_checks.shape_of(plan)
+        filling = filling_of(self, shape)
+        needed = dict(filling.bought_m3) | ({"gravel": filling.gravel_m3} if filling.gravel_m3 else {})
+        for key, volume in needed.items():
+            if self.bags or key not in LOOSE:
+                yield Need(item=f"{key}-bag", number=math.ceil(volume / BAGS_M3[key] - 1e-9), group="soil")
+            else:
+                yield Need(item=LOOSE[key], number=round(volume, 3), group="soil")
+        if self.lining and self.wall != "fabric":
+            roll = next(roll for roll in load_rolls().values() if roll.covering == "bed-fabric")
+            area = roll.width_mm * roll.length_mm / 1e6
+            yield Need(item=roll.key, number=math.ceil(filling.lining_m2 * 1.1 / area), group="soil", note="lining")
+
+    def steps(self, plan: Any) -> Iterator[BuildStep]:
+        """Yield how frame, walls and soil go together."""
+        if self.form == "ground":
+            yield BuildStep(
+                "ground", "Cut the turf away and level the place: a level bed waters evenly.", "spade", 1, 60
+            )
+        yield BuildStep("ground", "Put the two long sides together flat, then the ends and ties.", "two people", 2, 30)
+        yield BuildStep("standing", "Measure both diagonals of the top; push until they are equal.", "tape", 2, 10)
+        yield BuildStep("standing", "Level the rim both ways; pack under the low corners.", "level", 2, 15)
+        if self.mesh and self.form == "ground":
+            yield BuildStep(
+                "standing", "Tie the mesh under the lowest rails, edges turned up.", "gloves, pliers", 2, 30
+            )
+        how = "Sew or tie the fabric round the rails" if self.wall == "fabric" else "Screw the walls inside the tubes"
+        yield BuildStep("standing", f"{how}, so that the soil presses them on.", "drill, screws or ties", 2, 45)
+        if self.form == "legs" or self.under != "soil":
+            yield BuildStep("standing", "Leave 10 mm gaps in floor and foot of wall, or drill drains.", "drill", 1, 20)
+        if self.lining:
+            yield BuildStep(
+                "standing", "Line it with fabric, folded in the corners, fixed under the rim.", "knife", 1, 20
+            )
+        filling = filling_of(self, raised_bed_checks.shape_of(plan))
+        loose = sum(filling.bought_m3.values())
+        yield BuildStep(
+            "after", f"Fill in layers of 150 mm, each mixed and watered: {loose:.2f} m³ loose. Fill both ends evenly.",
+            "barrow, shovel, hose", 2, 30 + 60 * loose,
+        )  # fmt: skip
+        yield BuildStep("after", "After a week of watering look along the rails for bulges; top up.", "eyes", 1, 10)
+
+    def cautions(self) -> Iterator[str]:
+        """Yield tags of the cautions that go with the choices."""
+        yield from ("raised_bed", "lifting")
+        if self.wall.startswith("steel"):
+            yield from ("zinc_soil", "sharp_sheet")
+        if self.wall.startswith("boards") or self.form == "legs":
+            yield from ("treated_timber", "timber")
+        if self.under == "deck":
+            yield "deck"
+        if self.mesh and self.form == "ground":
+            yield "welded_mesh"
+        if self.form == "legs":
+            yield "bed_on_legs"
+
+    def warnings(self, plan: Any) -> Iterator[str]:
+        """Yield what to know before buying: deck, height of the rim, top-up, zinc, treated boards."""
+        yield from raised_bed_checks.warnings(plan)
+
+
+def _up(length_m: float) -> str:
+    """Return a length in both systems, rounded up to 10 mm."""
+    return both(math.ceil(length_m * 100 - 1e-6) / 100)

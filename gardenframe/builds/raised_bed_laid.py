@@ -1,0 +1,360 @@
+"""The joints, runs, supports and panels of one raised bed, and what its drawing measures.
+
+x goes along the front, y from the front to the back, z up from the ground; length and width are over all, walls stand
+inside the tubes. On the ground the lowest rails lie on it. On legs they carry bearers, and these the floor.
+"""
+
+import math
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any
+
+from gardenframe.geometry.coverings import outline
+from gardenframe.geometry.frame import Frame, Joint, Panel, Run, Support
+from gardenframe.geometry.lines import Line, lay
+from gardenframe.geometry.scene import Body, Dimension
+from gardenframe.geometry.vectors import Vector
+from gardenframe.materials.coverings import load_coverings, load_rolls
+from gardenframe.materials.shop import Shop
+
+FLOOR, MESH = "boards-19", "welded-mesh-1/2-19ga"
+FLOOR_M = 0.019
+STRETCHER_M = 0.14  # axis of the rails between legs above the ground
+SHARE_DOWN = 0.4  # a tie in the soil lies this far down from the top rail to the lowest, where no rail is near
+PERSON_M = 1.70
+STOOD = {"soil": "foot", "paving": "floor", "deck": "floor"}  # what a leg stands on
+COVERS = {
+    "steel-upright": "corrugated-steel", "steel-along": "corrugated-steel", "boards-38": "boards-38",
+    "boards-19": "boards-19", "fabric": "bed-fabric",
+}  # fmt: skip
+SIDES = ("front", "back", "left", "right")
+LAPS_M = {"corrugated-steel": 0.07, "bed-fabric": 0.10}
+
+
+class Shape:
+    """Where the parts of a bed lie: from its fields and the diameter of its tube alone."""
+
+    def __init__(self, build: Any, outer_m: float) -> None:
+        self.build, self.d = build, outer_m
+        b, d = build, outer_m
+        self.on_legs = b.form == "legs"
+        self.low_z = (b.legs_m if self.on_legs else 0.0) + d / 2
+        self.bottom_z = self.low_z + d / 2 + FLOOR_M if self.on_legs else 0.0
+        self.rim_z = self.bottom_z + b.depth_m
+        self.top_z = self.rim_z - d / 2
+        self.soil_z = self.rim_z - b.freeboard_m
+        self.x_m = [d / 2 + (b.length_m - d) * i / b.bays for i in range(b.bays + 1)]
+        self.y_m = [d / 2 + (b.width_m - d) * j / (b.end_posts + 1) for j in range(b.end_posts + 2)]
+        step = (self.top_z - self.low_z) / (b.mid_rails + 1)
+        self.levels = {"low": self.low_z} | {f"rail {k}": self.low_z + step * k for k in range(1, b.mid_rails + 1)}
+        self.levels["top"] = self.top_z
+
+    @property
+    def wall_m(self) -> float:
+        """How much of the room between the tubes a wall takes. [m]"""
+        cover = load_coverings()[COVERS[self.build.wall]]
+        deep = 0.0127 if cover.key == "corrugated-steel" else 0.0
+        return deep + (cover.thickness_mm or 0.0) / 1000
+
+    @property
+    def clear_m(self) -> tuple[float, float]:
+        """Length and width between the walls. [m]"""
+        taken = 2 * (self.d + self.wall_m)
+        return self.build.length_m - taken, self.build.width_m - taken
+
+    @property
+    def soil_m(self) -> float:
+        """Depth of soil, gravel taken off. [m]"""
+        return float(self.soil_z - self.bottom_z - self.build.gravel_m)
+
+    @property
+    def bay_m(self) -> float:
+        """From post to post along the sides. [m]"""
+        return self.x_m[1] - self.x_m[0]
+
+    @property
+    def end_bay_m(self) -> float:
+        """From post to post along an end. [m]"""
+        return self.y_m[1] - self.y_m[0]
+
+    @property
+    def tie_level(self) -> str:
+        """Name of the level at which the upper ties lie."""
+        if self.build.tie_at == "rim":
+            return "top"
+        return f"rail {self.build.mid_rails}" if self.build.mid_rails else "tie"
+
+    @property
+    def tie_z(self) -> float:
+        """Height of the upper ties. [m]"""
+        down = self.top_z - SHARE_DOWN * (self.top_z - self.low_z)
+        return self.levels.get(self.tie_level, down)
+
+    @property
+    def tied(self) -> list[int]:
+        """Which posts between the ends have a tie to the post opposite."""
+        every = {"every": 1, "second": 2}.get(self.build.ties)
+        return list(range(every, self.build.bays, every)) if every else []
+
+    @property
+    def bearers_x(self) -> list[float]:
+        """Where bearers lie between the ends of a bed on legs, those at posts included. [m]"""
+        per = self.build.bearers + 1
+        many = self.build.bays * per
+        return [self.x_m[0] + (self.x_m[-1] - self.x_m[0]) * k / many for k in range(1, many)]
+
+    @property
+    def bearer_gap_m(self) -> float:
+        """From bearer to bearer. [m]"""
+        return self.bay_m / (self.build.bearers + 1)
+
+    def stretches(self, longest_m: float) -> list[tuple[int, int]]:
+        """Return first and last post of the stretches of a side that one board or sheet spans."""
+        bays = max(1, int(longest_m / self.bay_m + 1e-9))
+        cuts = [*range(0, self.build.bays, bays), self.build.bays]
+        return list(pairwise(cuts))
+
+
+class Laid(Shape):
+    """One raised bed while it is laid out."""
+
+    def __init__(self, build: Any, shop: Shop) -> None:
+        super().__init__(build, shop.member(build.tube).outer_mm / 1000)
+        self.shop = shop
+        self.joints: dict[str, Joint] = {}
+        self.lines: list[Line] = []
+        self.supports: list[Support] = []
+
+    def frame(self) -> Frame:
+        """Return the whole frame."""
+        for i, x in enumerate(self.x_m):
+            for side, y in (("front", self.y_m[0]), ("back", self.y_m[-1])):
+                self._post(f"{side} {i + 1}", x, y, corner=i in (0, self.build.bays))
+        for side, x in (("left", self.x_m[0]), ("right", self.x_m[-1])):
+            for j, y in enumerate(self.y_m[1:-1]):
+                self._post(f"{side} {j + 1}", x, y, corner=False)
+        self._rails()
+        self._ties()
+        runs = self._runs()
+        return Frame.of(
+            self.joints.values(),
+            runs,
+            self.supports,
+            panels=tuple(self._panels(runs)),
+            joining=self.build.joining,
+            soil_m=self.soil_z,
+            bodies=tuple(self._bodies()),
+            dimensions=tuple(self._dimensions()),
+        )
+
+    def _runs(self) -> list[Run]:
+        return lay(self.lines, self.joints.values(), self.build.joining, self.shop.fittings, {self.build.tube: self.d})
+
+    def put(self, key: str, at: Vector) -> str:
+        """Add a joint and return its key."""
+        self.joints[key] = Joint(key, *at)
+        return key
+
+    def line(self, key: str, role: str, joints: list[str], first: int = 0) -> None:
+        """Add a line of the tube through joints."""
+        self.lines.append(Line(key=key, member=self.build.tube, joints=tuple(joints), role=role, first=first))
+
+    # --- tubes
+
+    def _post(self, post: str, x: float, y: float, corner: bool) -> None:
+        """Add a post, and what it stands on. A post in the middle of an end has no leg."""
+        levels = dict(self.levels)
+        along = post.startswith(("front", "back"))
+        if along and not corner and self.tie_level == "tie" and int(post.split()[1]) - 1 in self.tied:
+            levels["tie"] = self.tie_z
+        leg = self.on_legs and along
+        if leg:
+            levels["foot"] = 0.0
+            if self.build.stretchers == "round" or (self.build.stretchers == "ends" and corner):
+                levels["stretcher"] = STRETCHER_M
+        ordered = sorted(levels, key=levels.__getitem__)
+        self.line(post, "leg" if leg else "post", [self.put(f"{post} {k}", (x, y, levels[k])) for k in ordered], 2)
+        if leg:
+            self.supports.append(Support(joint=f"{post} foot", base=STOOD[self.build.under], held="xyz"))
+        elif not self.on_legs:
+            base = "ground" if self.build.under == "soil" else "floor"
+            self.supports.append(Support(joint=f"{post} low", base=base, held="z"))
+
+    def posts(self, side: str) -> list[str]:
+        """Return the posts of a side, corners included, in order along it."""
+        if side in ("front", "back"):
+            return [f"{side} {i + 1}" for i in range(self.build.bays + 1)]
+        corner = 1 if side == "left" else self.build.bays + 1
+        return [f"front {corner}", *(f"{side} {j + 1}" for j in range(self.build.end_posts)), f"back {corner}"]
+
+    def _rails(self) -> None:
+        """Add the rails round the bed at every level, and between legs."""
+        for side in SIDES:
+            posts = self.posts(side)
+            for level in self.levels:
+                joints = [f"{post} {level}" for post in posts]
+                if level == "low":
+                    joints = self._with_middle(side, joints)
+                self.line(f"{side} {level}", "rail", joints, 1)
+            walked = side in ("front", "back")
+            if self.on_legs and (self.build.stretchers == "round" or (self.build.stretchers == "ends" and not walked)):
+                legs = [post for post in posts if f"{post} stretcher" in self.joints]
+                self.line(f"{side} stretcher", "rail", [f"{post} stretcher" for post in legs], 1)
+
+    def _with_middle(self, side: str, joints: list[str]) -> list[str]:
+        """Return the joints of a lowest rail, on legs with its bearers, on the ground with what its soil holds."""
+        walked = side in ("front", "back")
+        if self.on_legs:
+            if not walked:
+                return joints
+            y = self.joints[joints[0]].y_m
+            near = {round(x, 6) for x in self.x_m}
+            more = [(x, f"{side} bearer {k + 1}") for k, x in enumerate(self.bearers_x) if round(x, 6) not in near]
+            for x, key in more:
+                self.put(key, (x, y, self.low_z))
+            return [key for _, key in sorted([(self.joints[key].x_m, key) for key in joints] + more)]
+        held = "x" if walked else "y"
+        if len(joints) % 2:
+            middle = joints[len(joints) // 2]
+            self.supports = [
+                Support(joint=s.joint, base=s.base, held=held + s.held) if s.joint == middle else s
+                for s in self.supports
+            ]
+            return joints
+        a, b = self.joints[joints[0]], self.joints[joints[-1]]
+        key = self.put(f"{side} middle", ((a.x_m + b.x_m) / 2, (a.y_m + b.y_m) / 2, self.low_z))
+        self.supports.append(Support(joint=key, base="bed soil", held=held))
+        half = len(joints) // 2
+        return [*joints[:half], key, *joints[half:]]
+
+    def _ties(self) -> None:
+        """Add the cross ties from side to side, and the bearers of a floor."""
+        for i in self.tied:
+            ends = [f"{side} {i + 1} {self.tie_level}" for side in ("front", "back")]
+            self.line(f"tie {i + 1} high", "tie", ends)
+        if self.on_legs:
+            places = {round(x, 6): i for i, x in enumerate(self.x_m)}
+            for k, x in enumerate(self.bearers_x):
+                post = places.get(round(x, 6))
+                tail = f"bearer {k + 1}" if post is None else f"{post + 1} low"
+                self.line(f"bearer {k + 1}", "shelf rail", [f"{side} {tail}" for side in ("front", "back")])
+            return
+        for i in self.tied:
+            middle = self.put(f"tie {i + 1} middle", (self.x_m[i], self.build.width_m / 2, self.low_z))
+            self.supports.append(Support(joint=middle, base="bed soil", held="y"))
+            self.line(f"tie {i + 1} low", "tie", [f"front {i + 1} low", middle, f"back {i + 1} low"])
+
+    # --- walls and floor
+
+    def _panels(self, runs: list[Run]) -> Iterator[Panel]:
+        covering = COVERS[self.build.wall]
+        ways = {"steel-upright": "across", "fabric": ""}
+        lay_ = ways.get(self.build.wall, "along")
+        whole = [(0, self.build.bays)]
+        for side in SIDES:
+            walked = side in ("front", "back")
+            parts = self.stretches(longest_m(covering)) if walked and lay_ == "along" else whole
+            for n, (i, j) in enumerate(parts):
+                first, last = (self.x_m[i], self.x_m[j]) if walked else (self.y_m[0], self.y_m[-1])
+                yield Panel(
+                    key=side if len(parts) == 1 else f"{side} {n + 1}",
+                    carried_by=tuple(self._carriers(runs, side, first, last)),
+                    covering=covering,
+                    outline=outline(self._corners(side, first, last)),
+                    side="wall",
+                    encloses=True,
+                    lay=lay_,
+                    overlap_m=LAPS_M.get(covering, 0.0),
+                    wrap_m=0.15 if covering == "bed-fabric" else 0.0,
+                    fixing="tie-370" if covering == "bed-fabric" else "screw-batten",
+                    fixing_spacing_m=self.build.fixing_spacing_m,
+                )
+        if self.on_legs or self.build.mesh:
+            yield from self._bottom(runs)
+
+    def _carriers(self, runs: list[Run], side: str, first: float, last: float) -> Iterator[str]:
+        """Yield the runs of a side that lie between two places along it."""
+        names = {f"{side} {level}" for level in self.levels} | set(self.posts(side))
+        along = 0 if side in ("front", "back") else 1
+        for run in runs:
+            if run.key.split(".")[0] in names:
+                a, b = (self.joints[key].at[along] for key in (run.path[0], run.path[-1]))
+                upright = abs(a - b) < 1e-9
+                high = max(self.joints[key].z_m for key in (run.path[0], run.path[-1]))
+                touches = first - 1e-6 <= a <= last + 1e-6 if upright else min(b, last) - max(a, first) > 1e-6
+                if touches and high > self.low_z + (1e-6 if upright else -1e-6):
+                    yield run.key
+
+    def _corners(self, side: str, first: float, last: float) -> list[Vector]:
+        low, high = self.low_z - self.d / 2, self.rim_z
+        across = {"front": self.y_m[0], "back": self.y_m[-1], "left": self.x_m[0], "right": self.x_m[-1]}[side]
+        flat = ((first, low), (last, low), (last, high), (first, high))
+        return [(s, across, z) if side in ("front", "back") else (across, s, z) for s, z in flat]
+
+    def _bottom(self, runs: list[Run]) -> Iterator[Panel]:
+        """Yield the floor of a bed on legs, or the mesh under one on the ground."""
+        covering = FLOOR if self.on_legs else MESH
+        parts = self.stretches(longest_m(covering)) if self.on_legs else [(0, self.build.bays)]
+        y0, y1 = self.y_m[0], self.y_m[-1]
+        for n, (i, j) in enumerate(parts):
+            a, b = self.x_m[i], self.x_m[j]
+            flat = ((a, y0), (b, y0), (b, y1), (a, y1))
+            yield Panel(
+                key="floor" if len(parts) == 1 else f"floor {n + 1}",
+                carried_by=tuple(
+                    run.key for run in runs
+                    if all(abs(self.joints[key].z_m - self.low_z) < 1e-6 for key in run.path)
+                    and min(max(self.joints[k].x_m for k in run.path), b) - max(
+                        min(self.joints[k].x_m for k in run.path), a) > -1e-6
+                ),
+                covering=covering,
+                outline=outline([(x, y, self.low_z) for x, y in flat]),
+                side="floor",
+                lay="along" if self.on_legs else "",
+                overlap_m=0.0 if self.on_legs else 0.05,
+                wrap_m=0.0,
+                fixing="screw-batten" if self.on_legs else "tie-wire",
+                fixing_each=1.0 if self.on_legs else 0.3,
+                fixing_spacing_m=self.build.fixing_spacing_m,
+            )  # fmt: skip
+
+    # --- what is not built
+
+    def _bodies(self) -> Iterator[Body]:
+        b = self.build
+        yield Body(kind="soil", low=(0.0, 0.0, self.bottom_z), high=(b.length_m, b.width_m, self.soil_z), label="soil")
+        right = b.length_m + 0.35
+        yield Body(kind="person", low=(right, 0.0, 0.0), high=(right + 0.6, 0.3, PERSON_M), label="1.7 m")
+
+    def _dimensions(self) -> Iterator[Dimension]:
+        b = self.build
+        long, wide = b.length_m, b.width_m
+        yield Dimension(
+            view="front", start=(0, 0, 0), end=(long, 0, 0), axis="x", name="Length", row=2, side="below",
+            datum="outside",
+        )  # fmt: skip
+        yield Dimension(
+            view="front", start=(self.x_m[0], 0, 0), end=(self.x_m[1], 0, 0), axis="x", name="Bay", side="below",
+            datum="centre to centre",
+        )  # fmt: skip
+        rim = self.rim_z
+        if self.on_legs:
+            yield Dimension(
+                view="front", start=(0, 0, 0), end=(0, 0, b.legs_m), axis="z", name="Clear under it", side="left"
+            )
+        yield Dimension(view="front", start=(0, 0, self.bottom_z), end=(0, 0, rim), axis="z", name="Depth", side="left")
+        if self.on_legs:
+            yield Dimension(view="front", start=(0, 0, 0), end=(0, 0, rim), axis="z", name="Rim", row=2, side="left")
+        yield Dimension(
+            view="side", start=(0, 0, 0), end=(0, wide, 0), axis="y", name="Width", side="below", datum="outside"
+        )
+
+
+def longest_m(covering: str) -> float:
+    """Return the longest sheet, board or roll that a covering is sold in. [m]"""
+    return max(roll.length_mm for roll in load_rolls().values() if roll.covering == covering) / 1000
+
+
+def least_gap_m(outer_m: float) -> float:
+    """Return how far apart the axes of two rails must lie so that two fittings and a piece of post fit between. [m]"""
+    return math.ceil((0.06 + 2 * outer_m) * 1000) / 1000
