@@ -150,6 +150,11 @@ def choice(default: Any, choices: Iterable[tuple[Any, str]], label: str, help: s
     return field(kind="choice", default=default, choices=tuple(choices), label=label, help=help, **rest)
 
 
+def ticked(default: Iterable[Any], choices: Iterable[tuple[Any, str]], label: str, help: str, **rest: Any) -> Any:
+    """Return a field for any number of several, given as (value, label); its value is a tuple in their order."""
+    return field(kind="choices", default=tuple(default), choices=tuple(choices), label=label, help=help, **rest)
+
+
 def flag(default: bool, label: str, help: str, **rest: Any) -> Any:
     """Return a field for yes or no."""
     return field(kind="flag", default=default, label=label, help=help, **rest)

@@ -58,6 +58,8 @@ def shares_of(frame: Frame, panel: Panel) -> list[Share]:
     """Return the width of a flat panel that each stretch of its carriers takes; kept for panels of the same shape."""
     if panel.outline is None:
         raise ValueError(f"{panel.key} is swept")
+    if not panel.carried_by:
+        return []  # it lies in or on the ground
     carried = tuple((key, frame.lines[key], tuple(c.station_m for c in frame.on[key])) for key in panel.carried_by)
     return _shares(panel.key, panel.outline, panel.holes, carried)
 

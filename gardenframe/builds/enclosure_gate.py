@@ -1,0 +1,407 @@
+"""What the gates of an enclosure weigh, pull, sag and sweep, closed and open; what is bought and done for them.
+
+A plan of an enclosure comes in; rows of checks, steps and sentences go out.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from gardenframe.builds.enclosure_laid import SILL_M, Laid
+from gardenframe.builds.feet import foot_needs
+from gardenframe.builds.fields import both
+from gardenframe.builds.method import BuildStep
+from gardenframe.costs.bill import Need
+from gardenframe.geometry import swings
+from gardenframe.geometry.fittings import fit
+from gardenframe.geometry.frame import Frame, Part, Support
+from gardenframe.geometry.vectors import distance
+from gardenframe.materials import constants
+from gardenframe.materials.coverings import load_coverings
+from gardenframe.strength import gates
+from gardenframe.strength.cases import GRAVITY_M_PER_S2, Case, LineLoad, PointLoad, self_weight
+from gardenframe.strength.joints import joint_springs
+from gardenframe.strength.rows import CheckRow, worst
+from gardenframe.strength.standing import Standing
+from gardenframe.strength.stiffness import solve
+from gardenframe.working import Step
+
+OPEN_WIND_M_PER_S = 8.0  # shut and latch a gate before it blows harder (common practice, no source)
+STAPLE_APART_M = 0.30
+UPRIGHT_DEG = 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """One leaf as it hangs: sides axis to axis, how far apart its hinges are, its mass."""
+
+    part: Part
+    width_m: float
+    tall_m: float
+    apart_m: float
+    hinges: tuple[str, ...]
+    mass_kg: float
+    tube_m: float
+    mesh_m2: float
+    mesh_kg_per_m2: float
+    brace_m: tuple[float, float] | None  # length of the diagonal and its rise
+
+    @property
+    def weight_n(self) -> float:
+        """Its weight. [N]"""
+        return gates.weight_n(self.mass_kg)
+
+
+def gates_of(plan: Any) -> list[Gate]:
+    """Return every moving leaf of a plan: gates, or lids."""
+    return [_gate(plan, part) for part in plan.frame.parts if part.motion != "fixed"]
+
+
+def _gate(plan: Any, part: Part) -> Gate:
+    frame: Frame = plan.frame
+    at = {key: joint.at for key, joint in frame.joints.items() if key.startswith(part.key)}
+    low, far = at[f"{part.key} hinge side 1"], at[f"{part.key} latch side 1"]
+    rails = sum(1 for key in at if key.startswith(f"{part.key} hinge side"))
+    high = at[f"{part.key} hinge side {rails}"]
+    mine = {run.key for run in frame.runs.values() if run.part == part.key}
+    hinges = tuple(
+        f.joint for f in plan.fitted if f.fitting == "hinge" and any(c.run in mine for c in frame.contacts[f.joint])
+    )
+    tube_m = sum(abs(p.end_m - p.start_m) for piece in plan.cut for p in piece.places if p.run in mine)
+    panel = next(p for p in frame.panels if p.key == part.key)
+    area = next(c.area_m2 for c in plan.covered if c.panel == part.key)
+    mesh = load_coverings()[panel.covering or ""].mass_kg_per_m2
+    mass = gates.gate_mass_kg(tube_m, plan.shop.member(plan.build.tube).mass_kg_per_m, area, mesh)
+    apart = distance(frame.joints[hinges[0]].at, frame.joints[hinges[-1]].at) if hinges else 0.0
+    brace = None
+    if f"{part.key} diagonal" in frame.runs:
+        foot, head = (at[f"{part.key} diagonal {end}"] for end in ("foot", "head"))
+        brace = (distance(foot, head), abs(head[2] - foot[2]))
+    return Gate(
+        part, distance(low, far), distance(low, high), apart, hinges, mass, tube_m, area, mesh, brace
+    )  # fmt: skip
+
+
+def outer_of(plan: Any) -> dict[str, float]:
+    """Return the outside diameter of every member. [m]"""
+    return {key: member.across_mm / 1000 for key, member in plan.shop.members.items()}
+
+
+def stopped_at(plan: Any, part: Part, to_deg: float = 170.0) -> swings.Clash | None:
+    """Return what first stops the swing of a leaf, the others closed; None where nothing does."""
+    return swings.first(swings.clashes(plan.frame, outer_of(plan), part, to_deg=to_deg))
+
+
+# --- sag
+
+
+def leaf_frame(plan: Any, gate: Gate) -> Frame:
+    """Return one leaf by itself, held where its hinges are."""
+    frame: Frame = plan.frame
+    mine = [run for run in frame.runs.values() if run.part == gate.part.key]
+    also = {key for run in mine for key in run.also if key not in gate.hinges}
+    runs = [replace(run, also=tuple(k for k in run.also if k not in also)) for run in mine]
+    named = {key for run in runs for key in (*run.path, *run.also)}
+    supports = [Support(joint=key, base="hinge", held="xyzZ" if n == 0 else "xyZ") for n, key in enumerate(gate.hinges)]
+    panels = tuple(panel for panel in frame.panels if panel.key == gate.part.key)
+    return Frame.of(
+        [joint for key, joint in frame.joints.items() if key in named], runs, supports, parts=(gate.part,),
+        panels=panels, joining=frame.joining,
+    )  # fmt: skip
+
+
+def sag_m(plan: Any, gate: Gate, person_n: float = 0.0) -> float:
+    """Return how far the latch side of a hanging leaf sinks by bending, under its weight and a person there. [m]"""
+    leaf = leaf_frame(plan, gate)
+    fitted = fit(leaf, plan.shop.fittings, plan.shop.members)
+    own = self_weight(leaf, {key: m.mass_kg_per_m for key, m in plan.shop.members.items()})
+    mesh_n = gate.mesh_m2 * gate.mesh_kg_per_m2 * GRAVITY_M_PER_S2
+    rails = [key for key, run in leaf.runs.items() if " rail" in key or " bar " in key]
+    long = sum(leaf.lines[key].length_m for key in rails)
+    loads: list[Any] = [*own.loads, *(LineLoad(run=key, force_n_per_m=(0, 0, -mesh_n / long)) for key in rails)]
+    far = f"{gate.part.key} latch side 1"
+    if person_n:
+        top = max((key for key in leaf.joints if "latch side" in key), key=lambda key: leaf.joints[key].z_m)
+        run = next(c for c in leaf.contacts[top])
+        loads.append(PointLoad(run=run.run, station_m=run.station_m, force_n=(0.0, 0.0, -person_n)))
+    moved = solve(
+        leaf, [Case(key="D", loads=tuple(loads), label="weight")], members=plan.shop.members,
+        springs=joint_springs(leaf, fitted),
+    ).displacements  # fmt: skip
+    return -float(moved.loc[moved["joint"] == far, "z_m"].iloc[0])
+
+
+# --- open
+
+
+def open_frame(plan: Any) -> Frame:
+    """Return the frame with every hinged leaf turned open, at most square to where it hung."""
+    part_keys = [part.key for part in plan.frame.parts if part.motion == "hinged"]
+    return Laid(plan.build, plan.shop, dict.fromkeys(part_keys, min(plan.build.opened_deg, UPRIGHT_DEG))).frame()
+
+
+def open_rows(plan: Any) -> Iterator[CheckRow]:
+    """Yield the worst row of each kind with the gates open in a breeze and a person's weight on each latch side."""
+    frame = open_frame(plan)
+    person = constants.value("lean_n")
+    loads = []
+    for gate in gates_of(plan):
+        contact = frame.contacts[f"{gate.part.key} latch side 2"][0]
+        loads.append(PointLoad(run=contact.run, station_m=contact.station_m, force_n=(0.0, 0.0, -person)))
+    site = replace(plan.site, wind_m_per_s=OPEN_WIND_M_PER_S, wind_kind="forecast", ground_snow_pa=0.0)
+    standing = Standing(
+        frame=frame, fitted=fit(frame, plan.shop.fittings, plan.shop.members), covered=plan.covered, site=site,
+        members=plan.shop.members, extra=(Case(key="G", loads=tuple(loads), label="a person on each open gate"),),
+        order="amplified", anchoring=plan.build.anchoring(),
+    )  # fmt: skip
+    for row in (*standing.checks.rows, *filter(None, [worst(standing.anchors.rows)])):
+        yield replace(row, check=f"gates open: {row.check}")
+
+
+# --- checks
+
+
+def rows(plan: Any) -> Iterator[CheckRow]:
+    """Yield what gates and lids add to the checks."""
+    leaves = gates_of(plan)
+    for gate in leaves:
+        if gate.part.motion == "hinged":
+            yield from _swing_rows(plan, gate)
+    if plan.build.gated:
+        for gate in leaves:
+            yield from _gate_rows(plan, gate)
+        yield from _access_rows(plan)
+        if not plan.live:  # a second frame to solve: worked when the sliders rest
+            yield from open_rows(plan)
+    else:
+        for gate in leaves:
+            yield _lift_row(gate)
+
+
+def _swing_rows(plan: Any, gate: Gate) -> Iterator[CheckRow]:
+    met = stopped_at(plan, gate.part)
+    where = f"{gate.part.key}, meets {met.other if met else 'nothing'}"
+    yield CheckRow(
+        check=f"{_word(plan)}: swing", case="as it opens", where=where,
+        demand=plan.build.opened_deg, capacity=met.angle_deg if met else 170.0, unit="deg", source="geometry",
+        kind="swing",
+    )  # fmt: skip
+
+
+def _gate_rows(plan: Any, gate: Gate) -> Iterator[CheckRow]:
+    build, person = plan.build, constants.value("lean_n")
+    pull = gates.hinge_pull_n(gate.weight_n, person, gate.width_m, gate.apart_m)
+    yield CheckRow(
+        check=f"{_word(plan)}: force on a hinge", case="a person on its latch side", where=gate.part.key,
+        demand=math.hypot(pull, gate.weight_n + person), capacity=constants.value("gate_hinge_n"), unit="N",
+        source="invented", kind="gate",
+    )  # fmt: skip
+    slack = gates.slack_sag_m(build.slack_m, gate.width_m, gate.apart_m)
+    for word, load in (("as it hangs", 0.0), ("a person on its latch side", person)):
+        yield CheckRow(
+            check=f"{_word(plan)}: sag against its gap", case=word, where=gate.part.key,
+            demand=(sag_m(plan, gate, load) + slack) * 1000, capacity=build.gap_m * 1000, unit="mm",
+            source="geometry", kind="sag",
+        )  # fmt: skip
+
+
+def _access_rows(plan: Any) -> Iterator[CheckRow]:
+    build = plan.build
+    if build.size != "walk-in":
+        return
+    laid = Laid(build, plan.shop)
+    clear = min(way.clear_m for way in laid.ways) * 1000
+    for what, key, source in (
+        ("a wheelbarrow", "wheelbarrow_clear_mm", "common-practice"),
+        ("a wheelchair or walker", "gate_clear_mm", "ada-memory"),
+    ):
+        yield CheckRow(
+            check=f"access: {what} through the gate", case="gate open", where="between the gate posts",
+            demand=constants.value(key), capacity=clear, unit="mm", source=source, kind="access",
+        )  # fmt: skip
+    head = min(laid.header_z(way) - laid.d / 2 - laid.foot_z for way in laid.ways) * 1000
+    yield CheckRow(
+        check="access: headroom", case="as built", where="under the header", demand=constants.value("headroom_mm"),
+        capacity=head, unit="mm", source="ada-memory", kind="access",
+    )  # fmt: skip
+
+
+def _lift_row(gate: Gate) -> CheckRow:
+    hinged = gate.part.motion == "hinged"
+    return CheckRow(
+        check="lid: lift by hand at its front edge" if hinged else "lid: lifted off by one person", case="closed",
+        where=gate.part.key, demand=gate.weight_n / (2 if hinged else 1),
+        capacity=constants.value("lid_hand_n"), unit="N", source="common-practice", kind="lid",
+    )  # fmt: skip
+
+
+def _word(plan: Any) -> str:
+    return str(plan.build.moving) or "lid"
+
+
+# --- working
+
+
+def working(plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
+    """Yield the first gate's weight, hinges, diagonal, sag and swing; the play of a post in its hole."""
+    build = plan.build
+    leaves = gates_of(plan)
+    if build.gated:
+        yield from _gate_working(plan, leaves[0], system)
+    if build.base == "sill holes":
+        tall = build.height_m * 1000
+        step = gates.hole_play_mm.shown(build.hole_slack_m * 1000, build.hole_m * 1000, tall, system=system)
+        yield "Play at the top of a post in its hole, before rails hold it", [step]
+
+
+def _gate_working(plan: Any, gate: Gate, system: str) -> Iterator[tuple[str, list[Step]]]:
+    build, person = plan.build, constants.value("lean_n")
+    tube = plan.shop.member(build.tube)
+    name = gate.part.key.capitalize()
+    mass = gates.gate_mass_kg.shown(gate.tube_m, tube.mass_kg_per_m, gate.mesh_m2, gate.mesh_kg_per_m2, system=system)
+    yield f"{name}: weight", [mass, gates.weight_n.shown(gate.mass_kg, system=system)]
+    pull = gates.hinge_pull_n.shown(gate.weight_n, person, gate.width_m, gate.apart_m, system=system)
+    yield f"{name}: pull of its hinges with a person on it", [pull]
+    square = gates.diagonal_m.shown(gate.width_m, gate.tall_m, system=system)
+    yield f"{name}: both diagonals, axis to axis, when it is square", [square]
+    sag = [gates.slack_sag_m.shown(build.slack_m, gate.width_m, gate.apart_m, system=system)]
+    if gate.brace_m:
+        long, rise = gate.brace_m
+        force = gates.brace_force_n.shown(gate.weight_n, person, long, rise, system=system)
+        area = tube.area_mm2 / 1e6
+        sag = [force, gates.brace_sag_m.shown(force.value, long, area, tube.modulus_pa, rise, system=system), *sag]
+    yield f"{name}: diagonal and sag", sag
+    swept = gates.swing_m.shown(gate.width_m + tube.outer_mm / 1000, tube.outer_mm / 1000, build.gap_m, system=system)
+    yield f"{name}: what it sweeps on the ground", [swept]
+
+
+# --- what is bought and done
+
+
+def items(plan: Any) -> Iterator[Need]:
+    """Yield what the feet, gates, lids, sill and skirt take."""
+    build = plan.build
+    leaves = gates_of(plan)
+    yield from foot_needs(plan.frame, build.tube)
+    yield from _leaf_items(plan, leaves)
+    around = 2 * (build.width_m + build.depth_m)
+    if build.base == "sill holes":
+        stick = plan.shop.member("timber-4x4").stick_mm / 1000
+        number = sum(math.ceil(side / stick - 1e-9) for side in (build.width_m, build.depth_m) for _ in (0, 1))
+        yield Need(item="timber-4x4", number=number, group="sill", note="sill on the ground")
+        pins = max(4, math.ceil(around / 1.5))
+        yield Need(item="stake-rebar-600", number=pins, group="sill", note="pins through the sill")
+    edges = around * (bool(build.buried_mesh_m) + bool(build.apron_m))
+    if edges:
+        yield Need(item="staple-ground", number=math.ceil(edges / STAPLE_APART_M), group="covering", note="skirt")
+        yield _ties(build, around / build.tie_spacing_m)
+    if build.overhang_m:
+        yield _ties(build, around / build.tie_spacing_m)
+    seams = sum((len(c.strips.strips) - 1) * c.strips.strips[0].length_m for c in plan.covered)
+    if seams:
+        yield _ties(build, seams / build.tie_spacing_m)
+
+
+def _ties(build: Any, number: float) -> Need:
+    return Need(item=build.fixing, number=math.ceil(number) * build.fixing_each, group="covering", spare=True)
+
+
+def _leaf_items(plan: Any, leaves: list[Gate]) -> Iterator[Need]:
+    build = plan.build
+    hinges = sum(len(gate.hinges) for gate in leaves)
+    latches = sum(1 for f in plan.fitted if f.fitting == "latch")
+    word = "gate" if build.gated else "lid"
+    yield Need(item="hinge-gate", number=math.ceil(hinges / 2), group=word, note=f"{word} hinges")
+    yield Need(item="latch-gate", number=latches, group=word, note="opens from both sides" if build.gated else "")
+    if build.gated and build.threshold and build.size == "walk-in":
+        stick = plan.shop.member("timber-2x6").stick_mm / 1000
+        a_stick = max(1, int(stick / (max(gate.width_m for gate in leaves) + 0.2)))
+        yield Need(item="timber-2x6", number=math.ceil(len(leaves) / a_stick), group=word, note="board under the gate")
+    if build.gated and build.strips:
+        long = sum(2 * (gate.width_m + gate.tall_m) for gate in leaves)
+        yield Need(item="batten-20x40", number=math.ceil(long / 2.4), group=word, note="strips over the gaps")
+
+
+def steps(plan: Any) -> Iterator[BuildStep]:
+    """Yield how the cage is stood, its gates hung and its skirt laid."""
+    build, leaves = plan.build, gates_of(plan)
+    posts = sum(1 for run in plan.frame.runs.values() if run.role == "post")
+    yield BuildStep(
+        "ground", "Peg out the four corners; move one until both diagonals are equal.", "tape, line, pegs", 2, 20
+    )
+    yield BuildStep("standing", *_feet(build), 2, 6 * posts)
+    yield BuildStep(
+        "standing", "Put on the low and the top rails, corner to corner; plumb every post.", "level", 2, 20 + 4 * posts
+    )
+    if build.roofed or build.bays > 1:
+        yield BuildStep("standing", "Put on the tubes overhead from a held stepladder.", "stepladder", 2, 30)
+    for gate in leaves:
+        square = math.hypot(gate.width_m, gate.tall_m)
+        text = f"Make the {gate.part.key} flat on the ground; both diagonals, axis to axis, are {both(square)}."
+        yield BuildStep("ground", text, "tape", 2, 20)
+    if build.gated:
+        yield BuildStep(
+            "standing", "Hang each gate on its upper hinge, then the lower, on blocks as high as the gap; then latch.",
+            "hinges, blocks, drill", 2, 25 * len(leaves),
+        )  # fmt: skip
+    if build.buried_mesh_m or build.apron_m:
+        text = f"Dig a trench {both(max(build.buried_mesh_m, 0.05))} deep, lay the skirt in it and fill it in."
+        yield BuildStep("after", text, "spade, gloves", 2, 25 * 2 * (build.width_m + build.depth_m))
+    if build.floor:
+        yield BuildStep(
+            "ground", "Lay the mesh floor before anything else, seams overlapped and tied.", "gloves", 2, 60
+        )
+
+
+def _feet(build: Any) -> tuple[str, str]:
+    return {
+        "timber bed": ("Set the posts inside the bed; screw a strap round each at both marks.", "drill, straps"),
+        "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
+        "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
+        "sill holes": (
+            f"Drill every hole {both(build.hole_m)} deep in the sill, pin the sill down, drop the posts in.",
+            "drill, spade bit with its depth marked",
+        ),
+        "bed rails": ("Couple the posts to both rails of the bed.", "hex key"),
+    }[build.base]
+
+
+def caution_tags(build: Any) -> Iterator[str]:
+    """Yield tags of the cautions that go with the choices."""
+    yield from ("enclosure", "covering", "sharp_mesh", "wildlife", "children", "climbing")
+    if build.gated:
+        yield from ("gate", "hinge")
+    else:
+        yield from ("lid",)
+    if build.size == "walk-in":
+        yield from ("walk_in", "overhead", "ladder")
+    if build.roofed:
+        yield from ("net_overhead", "snow_on_covering")
+    if build.buried_mesh_m or build.apron_m:
+        yield "digging"
+    yield "bed" if build.soil_m else "ground"
+    if build.base in ("stakes", "sill holes"):
+        yield "stakes"
+    for key in {build.mesh, build.roof_mesh} - {"auto"}:
+        yield from load_coverings()[key].tags
+
+
+def warnings(plan: Any) -> Iterator[str]:
+    """Yield what is heavy, low, tight or in the way."""
+    build = plan.build
+    for gate in gates_of(plan):
+        if gate.part.motion == "hinged":
+            met = stopped_at(plan, gate.part)
+            if met and met.angle_deg < build.opened_deg - 1e-9:
+                yield f"The {gate.part.key} meets {met.other} when it is {met.angle_deg:.0f}° open."
+    if build.base == "sill holes":
+        play = gates.hole_play_mm(build.hole_slack_m * 1000, build.hole_m * 1000, build.height_m * 1000)
+        if play > 25:
+            yield f"A post can lean {play:.0f} mm at its top before its hole holds it: drill tighter or deeper."
+        if not build.strapped:
+            yield "A hole in a sill holds nothing down: strap the posts where wind can lift them."
+        if build.hole_m > SILL_M - 0.02:
+            yield "Leave 20 mm of the sill under each hole."
+    if build.over == "beds" and build.path_m < constants.value("wheelbarrow_clear_mm") / 1000 and not build.soil_m:
+        yield f"Paths of {both(build.path_m)} are too narrow for a wheelbarrow, which wants {both(0.76)}."

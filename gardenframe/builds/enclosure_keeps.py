@@ -1,0 +1,132 @@
+"""Which mesh keeps ticked animals out, at what price, and what of an enclosure does not meet what they ask for.
+
+The keys of animals and a shop come in; coverings and sentences go out. What animals ask for is `materials.animals`.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
+from typing import Any
+
+from gardenframe.builds.fields import both
+from gardenframe.materials.animals import Animal, Asked, asked_of
+from gardenframe.materials.coverings import Covering, load_coverings, load_rolls
+from gardenframe.materials.prices import Prices
+from gardenframe.materials.shop import Shop
+
+MESHES = ("welded_mesh", "poultry_net", "bird_net", "insect_net")
+METAL = ("welded_mesh", "poultry_net")
+AUTO = "auto"
+
+
+def meshes() -> dict[str, Covering]:
+    """Return every covering that an enclosure may be closed with."""
+    return {key: one for key, one in load_coverings().items() if one.kind in MESHES}
+
+
+@lru_cache(maxsize=64)
+def asked(animals: tuple[str, ...]) -> Asked:
+    """Return what ticked animals ask for; kept, as every part of a plan asks again."""
+    return asked_of(animals)
+
+
+def price_per_m2(covering: str, prices: Prices) -> float:
+    """Return the least price of a square metre of a covering among its rolls."""
+    return min(prices.price(r.key).usual / r.area_m2 for r in load_rolls().values() if r.covering == covering)
+
+
+def stops(mesh: Covering, wanted: Asked) -> bool:
+    """Whether a mesh is fine enough for what is asked, and of metal where something gnaws."""
+    fine = not wanted.opening.value_mm or mesh.smallest_opening_mm <= wanted.opening.value_mm
+    return fine and (not wanted.gnaws or mesh.kind in METAL)
+
+
+@lru_cache(maxsize=256)
+def _serving(animals: tuple[str, ...], metal: bool) -> tuple[str, ...]:
+    """Return the meshes that serve; the finest that nearly do where none does."""
+    wanted = asked(animals)
+    choice = {key: one for key, one in meshes().items() if one.kind in METAL or not metal}
+    serving = tuple(key for key, one in choice.items() if stops(one, wanted))
+    if serving:
+        return serving
+    finest = min(one.smallest_opening_mm for one in choice.values())
+    most = max(wanted.opening.value_mm, finest)
+    return tuple(key for key, one in choice.items() if one.smallest_opening_mm <= most)
+
+
+def mesh_for(animals: tuple[str, ...], shop: Shop, *, metal: bool = False) -> str:
+    """Return the cheapest mesh, by the square metre, of those that keep the animals out; the finest where none does."""
+    return min(_serving(animals, metal), key=lambda key: (price_per_m2(key, shop.prices), key))
+
+
+def named(animals: Sequence[Animal]) -> str:
+    """Return the names of animals in a row of words."""
+    labels = [animal.label for animal in animals]
+    return labels[0] if len(labels) == 1 else f"{', '.join(labels[:-1])} and {labels[-1]}"
+
+
+def sentences(build: Any, covers: Iterable[str]) -> Iterator[str]:
+    """Yield what does not meet what the animals ask for, each with the figure and its source.
+
+    Parameters
+    ----------
+    covers : iterable of str
+        Keys of the coverings of walls, roof and gates.
+    """
+    wanted = asked(build.animals)
+    for animal in wanted.unstopped:
+        how = "its mesh floor is on the bill" if build.floor else "tick the mesh floor, or lift the bed onto one"
+        yield f"A fence does not stop {animal.label}: {animal.note} Here {how}."
+    known = {key: load_coverings()[key] for key in dict.fromkeys(covers)}
+    for mesh in known.values():
+        yield from _mesh_sentences(mesh, wanted)
+    yield from _size_sentences(build, wanted)
+
+
+def _mesh_sentences(mesh: Covering, wanted: Asked) -> Iterator[str]:
+    opening = wanted.opening
+    if opening.animal and mesh.smallest_opening_mm > opening.value_mm:
+        yield (
+            f"{mesh.label} lets {opening.animal.label} through: its opening is {mesh.smallest_opening_mm:g} mm, and "
+            f"they pass more than {opening.value_mm:g} mm [{opening.source}]."
+        )
+    if wanted.gnaws and mesh.kind not in METAL:
+        yield f"{mesh.label} is not metal: {named(wanted.gnaws)} gnaw through it [animals-memory]."
+    if mesh.could_trap_a_head:
+        yield (
+            f"{mesh.label}: openings between 89 and 229 mm can trap a small child's head [caring-children]; choose "
+            "another where children play."
+        )
+    if mesh.traps_wildlife:
+        yield f"{mesh.label} catches birds, snakes and hedgehogs where it hangs loose: keep it taut, look every day."
+    if mesh.keeps_pollinators_out:
+        yield f"{mesh.label} keeps bees out too: open it while the crop that needs them flowers."
+
+
+def _size_sentences(build: Any, wanted: Asked) -> Iterator[str]:
+    tall = wanted.height
+    if tall.animal and not build.roofed and build.above_ground_m < tall.value_mm / 1000 - 1e-9:
+        yield (
+            f"A wall {both(build.above_ground_m)} high is too low for {tall.animal.label}: {both(tall.value_mm / 1000)}"
+            f" is asked for [{tall.source}], or a roof."
+        )
+    if wanted.roof and not build.roofed:
+        yield f"Without a roof nothing keeps out {named(wanted.roof)} [{wanted.roof[0].top_source}]."
+    if wanted.overhang.animal and not build.roofed and not build.overhang_m:
+        yield (
+            f"{wanted.overhang.animal.label} climb: bend the top {both(wanted.overhang.value_mm / 1000)} outwards, or "
+            f"close it with a roof [{wanted.overhang.source}]."
+        )
+    for ask, has, what in (
+        (wanted.buried, build.buried_mesh_m, "buried mesh"),
+        (wanted.apron, build.apron_m, "an apron laid outwards"),
+    ):
+        if ask.animal and has < ask.value_mm / 1000 - 1e-9 and not (what[0] == "a" and build.buried_mesh_m > 0.6):
+            yield (
+                f"{ask.animal.label} dig: {both(ask.value_mm / 1000)} of {what} is asked for [{ask.source}], and there "
+                f"{'is none' if not has else 'are ' + both(has)}."
+            )
+    if wanted.opening.animal and build.gap_m * 1000 > wanted.opening.value_mm and not build.strips and build.moving:
+        yield (
+            f"The gap of {build.gap_m * 1000:.0f} mm round the {build.moving} lets {wanted.opening.animal.label} "
+            f"through, who pass more than {wanted.opening.value_mm:g} mm [{wanted.opening.source}]: put strips over it."
+        )
