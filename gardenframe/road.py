@@ -4,7 +4,6 @@ build -> frame -> fittings -> couplings -> pieces -> coverings -> loads -> check
 Each part of a plan is computed when it is first asked for, and kept. The road never asks which build it is.
 """
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -13,7 +12,7 @@ import pandas as pd
 
 from gardenframe.builds import method, shown
 from gardenframe.builds.build import Build
-from gardenframe.costs.bill import BillRow, Cost, Need, bill_rows, total
+from gardenframe.costs.bill import BillRow, Cost, Need, bill_rows, sticks_needed, total
 from gardenframe.costs.cutting import CuttingPlan, plan_cuts
 from gardenframe.geometry.bend_marks import BendSheet, bend_sheets
 from gardenframe.geometry.coverings import Covered, cover, sheets_of
@@ -23,9 +22,9 @@ from gardenframe.geometry.pieces import Piece, cut_pieces
 from gardenframe.geometry.splices import splice
 from gardenframe.materials.cautions import Caution, cautions_for
 from gardenframe.materials.coverings import load_rolls
-from gardenframe.materials.shop import TAPES, Shop
+from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
-from gardenframe.strength.limits import Limit, limits_of
+from gardenframe.strength.limits import Limit
 from gardenframe.strength.rows import CheckRow, table
 from gardenframe.strength.standing import Standing
 from gardenframe.working import Step
@@ -227,19 +226,10 @@ class Plan:
 
     def _cut_from_sticks(self, key: str) -> CuttingPlan:
         shop, mine = self.shop, [p for p in self.cut if p.member == key]
-        mark = TAPES[shop.tape]
         counts: dict[int, int] = {}
         for piece in mine:
             counts[piece.cut] = counts.get(piece.cut, 0) + piece.count
-        price = shop.prices.price(key).usual
-        stock: list[tuple[int, float, int | None]] = [
-            (math.floor((length - shop.trim_mm) / mark + 1e-9), price * shop.share_of_stick(key, length), None)
-            for length in shop.stick_lengths(key)
-        ]
-        stock += [(math.floor(length / mark), 0.0, number) for length, number in shop.leftovers.get(key, {}).items()]
-        return plan_cuts(
-            list(counts), list(counts.values()), stock, kerf=math.ceil(shop.kerf / mark - 1e-9), live=self.live
-        )
+        return plan_cuts(list(counts), list(counts.values()), shop.stock(key), kerf=shop.kerf_marks, live=self.live)
 
     @cached_property
     def bill_rows(self) -> list[BillRow]:
@@ -247,10 +237,14 @@ class Plan:
         return bill_rows(self._needs(), self.shop.prices, dict(self.shop.on_hand), self.shop.spares)
 
     def _needs(self) -> Iterator[Need]:
-        """Yield everything needed, in the order of the bill: sticks, fittings, covering, what the build adds."""
-        shop = self.shop
+        """Yield everything needed, in the order of the bill: sticks, then all the rest."""
         for key, cutting in self.cutting.items():
-            yield from self._sticks(key, cutting)
+            yield from sticks_needed(self.shop, key, cutting.bought)
+        yield from self.goods()
+
+    def goods(self) -> Iterator[Need]:
+        """Yield what is needed beyond sticks: fittings, covering, what the build adds. No cutting plan is made."""
+        shop = self.shop
         for fitted in self.fitted:
             if fitted.key:
                 yield Need(item=fitted.key, number=fitted.count, group="fittings", spare=True)
@@ -266,15 +260,6 @@ class Plan:
         bare = sum(piece.count for piece in self.cut if shop.member(piece.member).family == "emt")
         if bare:
             yield Need(item="zinc-paint", number=1, group="small goods", note="bare cuts")
-
-    def _sticks(self, key: str, cutting: CuttingPlan) -> Iterator[Need]:
-        """Yield the sticks that are bought of a member."""
-        mark = TAPES[self.shop.tape]
-        lengths = {math.floor((n - self.shop.trim_mm) / mark + 1e-9): n for n in self.shop.stick_lengths(key)}
-        for stock, number in cutting.bought.items():
-            part = self.shop.share_of_stick(key, lengths[stock])
-            note = "" if part == 1 else f"{lengths[stock]:.0f} mm"
-            yield Need(item=key, number=number, group="sticks", part=part, note=note)
 
     @cached_property
     def bill(self) -> pd.DataFrame:

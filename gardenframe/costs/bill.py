@@ -4,10 +4,11 @@ Needs and the shop come in; rows of the bill and their sum (low, usual, high) go
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from gardenframe.materials.prices import Prices
+from gardenframe.materials.shop import Shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,6 +21,16 @@ class Need:
     note: str = ""
     spare: bool = False
     part: float = 1.0  # size against the priced one: a stick of twice the length costs twice
+
+
+def sticks_needed(shop: Shop, key: str, bought: Mapping[int, int]) -> Iterator[Need]:
+    """Yield the sticks of a member that are bought: numbers by length in marks of the tape."""
+    lengths = {shop.stick_marks(length): length for length in shop.stick_lengths(key)}
+    for marks, number in bought.items():
+        part = shop.share_of_stick(key, lengths[marks])
+        yield Need(
+            item=key, number=number, group="sticks", part=part, note="" if part == 1 else f"{lengths[marks]:.0f} mm"
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

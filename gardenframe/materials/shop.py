@@ -88,6 +88,25 @@ class Shop:
         full = self.member(key).stick_mm
         return 1.0 if length_mm == round(full) else length_mm / full
 
+    def stock(self, key: str) -> list[tuple[int, float, int | None]]:
+        """Sticks that a member can be cut from: length in marks of the tape, price of one, how many (None: any)."""
+        mark, price = TAPES[self.tape], self.prices.price(key).usual
+        found: list[tuple[int, float, int | None]] = [
+            (self.stick_marks(length), price * self.share_of_stick(key, length), None)
+            for length in self.stick_lengths(key)
+        ]
+        own = self.leftovers.get(key, {}).items()
+        return found + [(math.floor(length / mark), 0.0, number) for length, number in own]
+
+    def stick_marks(self, length_mm: float) -> int:
+        """Whole marks of the tape that a stick gives once it is trimmed."""
+        return math.floor((length_mm - self.trim_mm) / TAPES[self.tape] + 1e-9)
+
+    @property
+    def kerf_marks(self) -> int:
+        """What each cut removes, in whole marks of the tape, never less than it is."""
+        return math.ceil(self.kerf / TAPES[self.tape] - 1e-9)
+
     def longest_piece_mm(self, key: str) -> float:
         """Longest piece that one stick gives and that can be carried. [mm]"""
         longest = max(self.stick_lengths(key)) - self.trim_mm
