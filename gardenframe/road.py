@@ -184,7 +184,7 @@ class Plan:
             frame=self.frame,
             fitted=self.fitted,
             covered=self.covered,
-            site=self.site,
+            site=replace(self.site, wind_m_per_s=0.0, ground_snow_pa=0.0) if self.build.indoors else self.site,
             members=self.shop.members,
             extra=(*self.build.loads(self.site), *self.build.contents(self.frame, self.site)),
             order="amplified" if self.live else "second",
@@ -213,8 +213,8 @@ class Plan:
 
     @cached_property
     def limits(self) -> tuple[Limit, ...]:
-        """Forecast gust and ground snow at which the first check is used up: bare, covered, grown as far as it goes."""
-        return tuple(limits_of(self.standing))
+        """Forecast gust and ground snow that use up the first check: bare, covered, grown; none under a roof."""
+        return () if self.build.indoors else tuple(limits_of(self.standing))
 
     # --- costs
 

@@ -41,6 +41,7 @@ class Build(abc.ABC):
     examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {}
     stronger: ClassVar[tuple[str, ...]] = ()  # fields that a reader may change to make it stronger
     sizes: ClassVar[tuple[str, ...]] = ("tube",)  # choices whose options rise in size
+    indoors: ClassVar[bool] = False  # under a roof: neither wind nor snow of the site reaches it
     charted: ClassVar[str] = ""  # the length that a chart of cost runs over; else its height, length or width
 
     def __post_init__(self) -> None:

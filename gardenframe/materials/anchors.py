@@ -6,7 +6,7 @@ from functools import cache
 from gardenframe import tables
 from gardenframe.tables import Column
 
-RESTS = ("ground", "fill", "bed", "floor", "part")  # part: a further hold of a foot that another row describes
+RESTS = ("ground", "fill", "bed", "floor", "part", "wall")  # part: a further hold of a foot of another row
 UPS = ("nothing", "driven", "placed", "grip", "screws")
 SIDES = ("nothing", "soil", "driven", "paved", "pull", "friction", "screws", "hole")
 SCHEMA: tables.Schema = {

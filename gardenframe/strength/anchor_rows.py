@@ -132,7 +132,8 @@ class Found:
         return weight, self.ground.soil.friction_angle_deg, constants.value("slide_reserve")
 
     def _tipping(self, applied: Floats, outer: Sequence[Foot]) -> Iterator[CheckRow]:
-        places = np.array([foot.ground_at[:2] for foot in self.feet])
+        walls = [foot for foot in outer if foot.main.rests == "wall"]
+        places = np.array([foot.ground_at[:2] for foot in self.feet if foot.main.rests != "wall"])
         edges = Edges.of(np.concatenate([places, self.bed.corners]) if self.bed else places)
         tips = edges.tipping(applied)
         pulls, holds = np.maximum(tips, 0).sum(axis=1), np.maximum(-tips, 0).sum(axis=1)
@@ -140,6 +141,8 @@ class Found:
             inside = edges.inside_m(np.array([foot.ground_at[:2] for foot in outer]))
             holds += np.array([foot.up_n for foot in outer]).T @ inside
             holds += np.sum([foot.spare_turn_n_m for foot in outer], axis=0)[:, None]
+        if walls:  # what a tie holds, at its height
+            holds += np.sum([foot.slide_n * foot.ground_at[2] for foot in walls], axis=0)[:, None]
         if self.bed:
             holds += self.bed.lift_n @ edges.inside_m(self.bed.at)
         for edge in range(len(edges.reach_m)):

@@ -45,7 +45,10 @@ def key_numbers(plan: Plan, reader: Reader, strength: bool = True) -> str:
             f"{count(sum(p.count for p in pieces), 'piece')}, {units.write(waste, 'share', reader.system)} is waste",
         ),
         Card(
-            "mass", "Mass of tube", units.write(tube_mass_kg(plan), "mass", reader.system, digits=1), "without fittings"
+            "mass",
+            "Mass of tube",
+            units.write(tube_mass_kg(plan), "mass", reader.system, digits=1),
+            _beside(plan, reader),
         ),
     ]
     if longest:
@@ -58,9 +61,19 @@ def key_numbers(plan: Plan, reader: Reader, strength: bool = True) -> str:
     return cards(found)
 
 
-def tube_mass_kg(plan: Plan) -> float:
-    """Return the mass of all pieces. [kg]"""
-    return sum(p.length_m * p.count * plan.shop.member(p.member).mass_kg_per_m for p in plan.cut)
+def tube_mass_kg(plan: Plan, tube: bool = True) -> float:
+    """Return the mass of all pieces of tube, or of all others. [kg]"""
+    found = [(piece, plan.shop.member(piece.member)) for piece in plan.cut]
+    return sum(p.length_m * p.count * m.mass_kg_per_m for p, m in found if (m.shape == "tube") == tube)
+
+
+def _beside(plan: Plan, reader: Reader) -> str:
+    """Return what the mass of tube leaves out."""
+    others = dict.fromkeys(m.family for m in map(plan.shop.member, plan.cutting) if m.shape != "tube")
+    if not others:
+        return "without fittings"
+    mass = units.write(tube_mass_kg(plan, tube=False), "mass", reader.system, digits=1)
+    return f"without fittings; {mass} of {' and '.join(others)}"
 
 
 def hours(minutes: float) -> str:
@@ -288,7 +301,10 @@ def sections() -> Iterator[Section]:
     yield Section("drawing", "Drawing", drawing_page, drawing_line)
     yield Section("ratios", "Will it stand", standing.ratios_page, standing.ratios_line, strength=True)
     yield Section("anchors", "What holds it down", standing.anchors_page, standing.anchors_line, strength=True)
-    yield Section("limits", "When to take the cover off", standing.limits_page, standing.limits_line, at_rest=True)
+    yield Section(
+        "limits", "When to take the cover off", standing.limits_page, standing.limits_line,
+        at_rest=True, offered=lambda plan: not plan.build.indoors,
+    )  # fmt: skip
     yield Section(
         "stronger", "What would make it stronger", standing.stronger_page, standing.stronger_line,
         at_rest=True, offered=lambda plan: bool(plan.build.stronger),

@@ -83,6 +83,8 @@ def advice(plan: Plan) -> str:
     if not over:
         return ""
     names = ", ".join(dict.fromkeys(row.check.split(":")[0] for row in over))
+    if plan.build.indoors:
+        return warning([f"{count(len(over), 'check')} over the limit ({names}): the table below says where and when."])
     return warning(
         [
             f"{count(len(over), 'check')} over the limit ({names}): 'When to take the cover off' says what it "
