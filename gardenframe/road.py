@@ -15,10 +15,11 @@ from gardenframe.builds.build import Build
 from gardenframe.costs.bill import BillRow, Cost, Need, bill_rows, sticks_needed, total
 from gardenframe.costs.cutting import CuttingPlan, plan_cuts
 from gardenframe.geometry.bend_marks import BendSheet, bend_sheets
-from gardenframe.geometry.coverings import Covered, cover, sheets_of
+from gardenframe.geometry.coverings import Covered
 from gardenframe.geometry.fittings import Fitted, fit
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.pieces import Piece, cut_pieces
+from gardenframe.geometry.pools import cover_all
 from gardenframe.geometry.splices import splice
 from gardenframe.materials.cautions import Caution, cautions_for
 from gardenframe.materials.coverings import load_rolls
@@ -151,10 +152,7 @@ class Plan:
     def covered(self) -> tuple[Covered, ...]:
         """How each panel that has a covering, or each sheet of panels, is covered."""
         rolls, prices = load_rolls().values(), self.shop.prices
-        return tuple(
-            cover(self.frame, sheet, rolls, lambda key: prices.price(key).usual)
-            for sheet in sheets_of(self.frame.panels)
-        )
+        return cover_all(self.frame, self.frame.panels, rolls, lambda key: prices.price(key).usual)
 
     @cached_property
     def coverings(self) -> pd.DataFrame:
@@ -251,7 +249,7 @@ class Plan:
         for size, number in self.open_ends.items():
             yield Need(item=f"cap-{size}", number=number, group="small goods")
         for covered in self.covered:
-            yield Need(item=covered.roll, number=covered.rolls, group="covering", note=covered.panel)
+            yield Need(item=covered.roll, number=covered.rolls, group="covering", note=covered.pool or covered.panel)
             if covered.fixings:
                 yield Need(
                     item=covered.fixing, number=covered.fixings * covered.fixing_each, group="covering", spare=True

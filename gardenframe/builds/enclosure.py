@@ -6,8 +6,8 @@ from typing import Any, ClassVar
 
 from gardenframe.builds import enclosure_gate, enclosure_keeps, enclosure_refused, fields
 from gardenframe.builds.build import Build
-from gardenframe.builds.enclosure_laid import SILL_M, Laid
-from gardenframe.builds.enclosure_walls import WALLS
+from gardenframe.builds.enclosure_laid import Laid
+from gardenframe.builds.enclosure_walls import SILL_M, WALLS
 from gardenframe.builds.feet import BASES
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.scene import Body

@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from gardenframe.builds.enclosure_walls import SILL_M
 from gardenframe.geometry.coverings import outline
 from gardenframe.geometry.frame import Panel, Run
 from gardenframe.geometry.vectors import Vector, add, cross, dot, minus, size, times, unit
@@ -62,6 +63,7 @@ class Covers:
         mine = tuple(self._carriers(corners) if carriers is None else carriers)
         return Panel(
             key=key, carried_by=mine, covering=covering, outline=outline(corners), side=side, part=part, sheet=sheet,
+            pool="mesh",
             overlap_m=build.overlap_m, wrap_m=WRAP_M if mine else 0.0, fixing=build.fixing,
             fixing_each=build.fixing_each, fixing_spacing_m=build.tie_spacing_m,
         )  # fmt: skip
@@ -78,8 +80,9 @@ class Covers:
 
     @property
     def mesh_foot_m(self) -> float:
-        """Where the mesh of walls ends below: on the boards of a bed, else on the ground. [m]"""
-        return float(self.laid.soil_m)
+        """Where the mesh of walls ends below: on the boards of a bed, on the sill, else on the ground. [m]"""
+        sill = self.build.base == "sill holes"
+        return SILL_M - self.build.hole_m if sill else float(self.laid.soil_m)
 
     def _wall(self, wall: Any) -> Iterator[Panel]:
         laid = self.laid

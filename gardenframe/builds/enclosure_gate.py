@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from gardenframe.builds.enclosure_laid import SILL_M, Laid
+from gardenframe.builds.enclosure_laid import Laid
+from gardenframe.builds.enclosure_walls import SILL_M
 from gardenframe.builds.feet import foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep

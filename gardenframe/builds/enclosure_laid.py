@@ -12,7 +12,7 @@ from typing import Any
 
 from gardenframe.builds.enclosure_cover import Covers
 from gardenframe.builds.enclosure_leaf import BAR_APART_M, Leaf, hung
-from gardenframe.builds.enclosure_walls import Gateway, Wall, gateways, walls_of
+from gardenframe.builds.enclosure_walls import SILL_M, Gateway, Wall, gateways, walls_of
 from gardenframe.builds.feet import foot
 from gardenframe.geometry.frame import Frame, Joint, Part, Run, Support
 from gardenframe.geometry.lines import Line, lay
@@ -22,7 +22,6 @@ from gardenframe.geometry.vectors import Vector, add, times
 from gardenframe.materials.shop import Shop
 
 LOW_RAIL_M = 0.09  # axis of the low rails above soil, ground or sill
-SILL_M = 0.089  # a 4x4 laid on the ground
 THRESHOLD_M = 0.038  # a 2 in board on edge in the gateway, its top this far above the ground
 EAVE_M = 0.12  # post tops above the eave rails of a gabled enclosure: room for two fittings
 RIDGE_M = 0.14  # from the apex down the slope to the first purlin

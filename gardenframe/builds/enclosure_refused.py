@@ -3,8 +3,8 @@
 import math
 from typing import Any
 
-from gardenframe.builds.enclosure_laid import LOW_RAIL_M, RIDGE_M, SILL_M
-from gardenframe.builds.enclosure_walls import gateways, walls_of
+from gardenframe.builds.enclosure_laid import LOW_RAIL_M, RIDGE_M
+from gardenframe.builds.enclosure_walls import SILL_M, gateways, walls_of
 from gardenframe.builds.fields import both
 from gardenframe.materials import members
 

@@ -9,6 +9,7 @@ from typing import Any
 from gardenframe.builds.fields import both
 from gardenframe.geometry.vectors import Vector, add, times
 
+SILL_M = 0.089  # a 4x4 laid on the ground
 CLOSE_M = 0.20  # posts nearer than this leave no room for their fittings: the gate then takes the whole bay
 WALLS = (("front", "front"), ("right", "right"), ("back", "back"), ("left", "left"))
 

@@ -186,6 +186,7 @@ class Covered:
     fixings: int
     fixing_each: float
     panels: tuple[str, ...] = ()  # those of the sheet
+    pool: str = ""  # what shares its rolls
 
 
 def sheets_of(panels: Iterable[Panel]) -> list[tuple[Panel, ...]]:
@@ -241,7 +242,7 @@ def cover(
         )
         raise FrameError(f"panel {name}", f"no roll of {panel.covering} gives {what}", "Choose another covering.")
     _, length, _, roll, way, bought = min(found, key=lambda one: one[:3])
-    carried = _carried_m(frame, sheet)
+    carried = carried_m(frame, sheet)
     return Covered(
         panel=name,
         covering=panel.covering,
@@ -258,7 +259,7 @@ def cover(
     )
 
 
-def _carried_m(frame: Frame, sheet: Sequence[Panel]) -> list[float]:
+def carried_m(frame: Frame, sheet: Sequence[Panel]) -> list[float]:
     """Return the length of each run that carries a sheet, counted once; of a strip's runs, what it lies between. [m]"""
     found: dict[str, float] = {}
     for panel in sheet:

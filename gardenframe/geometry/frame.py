@@ -126,6 +126,7 @@ class Panel:
     swept: tuple[str, str] | None = None
     between_m: tuple[float, float] | None = None  # of a strip: not where its runs go on into the ground
     sheet: str = ""  # what it is covered together with
+    pool: str = ""  # what it shares its rolls with
     one_piece: bool = False  # covered from one strip of a roll, never joined
     lay: str = ""  # strips only along its first side, or only across it: boards and ribs carry one way
     plant: str | None = None  # what climbs it: its mass hangs there, its leaves stop wind
