@@ -5,8 +5,9 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from gardenframe.builds import fields, hoop_house_fit, hoop_house_goods, hoop_house_heat
+from gardenframe.builds import fields, hoop_house_charts, hoop_house_fit, hoop_house_goods, hoop_house_heat
 from gardenframe.builds.build import Build
+from gardenframe.builds.chart import Chart
 from gardenframe.builds.feet import BASES
 from gardenframe.builds.fields import both
 from gardenframe.builds.hoop_house_laid import Laid
@@ -136,8 +137,9 @@ class HoopHouse(Build):
         group="Heat and air", when=(("covering", ("film-6mil",)), ("end_walls", (True,))),
     )  # fmt: skip
     month: str = fields.choice(
-        "mar", hoop_house_heat.MONTHS, "Month", "Its coldest night and clear noon, in the invented garden's climate.",
-        first=False, group="Heat and air", when=(("covering", ("film-6mil",)), ("end_walls", (True,))),
+        "mar", hoop_house_heat.MONTHS, "Month",
+        "Its coldest night, clear noon and shadow, in the invented garden's climate.",
+        first=False, group="Heat and air",
     )  # fmt: skip
 
     examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {
@@ -282,6 +284,10 @@ class HoopHouse(Build):
                 ],
             )
         yield from hoop_house_heat.working(self, section, plan, system)
+
+    def charts(self, plan: Any, system: str) -> Iterator[Chart]:
+        """Yield heater by glazing, noon by month, cost of a season by life, and sun left for a neighbour."""
+        yield from hoop_house_charts.charts_of(plan, system)
 
     def warnings(self, plan: Any) -> Iterator[str]:
         """Yield what is beyond what people build."""

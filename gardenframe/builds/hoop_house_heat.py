@@ -5,19 +5,46 @@ The covering's own values are known to about a fifth; the ground's store is left
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from gardenframe.builds.hoop_house_shape import Section, end_area_m2
 from gardenframe.climate import heat
 from gardenframe.climate.covers import Month, find_cover, load_covers, load_garden, load_leaks
 from gardenframe.climate.sky import clear_light
-from gardenframe.climate.sun import declination_deg, noon_altitude_deg
+from gardenframe.climate.sun import MIDDLE_DAYS, declination_deg, noon_altitude_deg, shadow_m
 from gardenframe.working import Step
 
 MONTHS = tuple((key.key, key.key.capitalize()) for key in load_garden().values())
 GLAZINGS = tuple((cover.key, cover.label) for cover in load_covers().values() if cover.covering == "film-6mil")
 RISE_K = 5.0  # over outside that vents are sized for (common practice, no source)
-MIDDLE_DAY = (17, 47, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344)
+LOWEST_SUN_DEG = 2.0  # a lower sun throws shadows without end
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """What opens for air: name, area of its lower half, from the middle of that to the upper's, wind through or not."""
+
+    name: str
+    area_m2: float
+    height_m: float
+    through: bool
+
+
+def is_warm(build: Any) -> bool:
+    """Return whether a house holds warmth: film all round."""
+    return bool(build.covering.startswith("film") and build.end_walls)
+
+
+def opening_of(build: Any) -> Opening | None:
+    """Return what opens on a hot day: rolled sides, else doors; wind blows through where two sides open."""
+    if build.roll_up:
+        return Opening("sides up", build.length_m * build.roll_up_m, build.roll_up_m / 2, through=True)
+    if build.end_walls and build.door != "none":
+        area, both = build.door_width_m * build.door_height_m, build.door == "both ends"
+        name = "doors open" if both else "door open"
+        return Opening(name, area if both else area / 2, build.door_height_m / 2, through=both)
+    return None
 
 
 def cover_area_m2(section: Section, length_m: float, ends: bool) -> float:
@@ -46,15 +73,35 @@ def month_of(build: Any) -> Month:
 
 def noon_w_per_m2(latitude_deg: float, month: int) -> float:
     """Return the clear-sky sun on the ground at noon in the middle of a month. [W/m²]"""
-    day = MIDDLE_DAY[month - 1]
+    day = MIDDLE_DAYS[month - 1]
     altitude = noon_altitude_deg(latitude_deg, declination_deg(day))
     return float(clear_light(altitude, day).level_w_per_m2)
 
 
 def working(build: Any, section: Section, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
-    """Yield the heater of the coldest night, the rise of a closed house at noon, and its ventilation."""
-    if not build.covering.startswith("film") or not build.end_walls:
-        return
+    """Yield its shadow at noon; of film all round, the heater of the coldest night, the rise at noon and the air."""
+    yield from _shadow(build, section, plan, system)
+    if is_warm(build):
+        yield from _heat(build, section, plan, system)
+
+
+def _shadow(build: Any, section: Section, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
+    month, latitude = month_of(build), plan.site.latitude_deg
+    day = float(MIDDLE_DAYS[month.month - 1])
+    turned = declination_deg(day)
+    noon = noon_altitude_deg(latitude, turned)
+    if noon > LOWEST_SUN_DEG:
+        yield (
+            f"Its shadow at noon in the middle of {month.key.capitalize()}",
+            [
+                declination_deg.shown(day, system=system),
+                noon_altitude_deg.shown(latitude, turned, system=system),
+                shadow_m.shown(section.top_m, noon, system=system),
+            ],
+        )
+
+
+def _heat(build: Any, section: Section, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
     house, month = house_of(build, section, build.glazing), month_of(build)
     cover_loss = heat.cover_loss_w_per_k(house.u_w_per_m2_k, house.cover_m2)
     air_loss = heat.air_loss_w_per_k(house.changes_per_h, house.volume_m3)

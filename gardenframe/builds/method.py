@@ -21,6 +21,7 @@ class BuildStep:
 
 
 MINUTES_A_CUT = {"wheel cutter": 1.5, "hacksaw": 3.0, "chop saw": 1.0}
+MINUTES_A_BOARD = 4.0
 TOOLS = {  # joining -> what tightens it
     "clamp-on": "hex key or screwdriver",
     "slip-on": "screwdriver for the set screws",
@@ -30,10 +31,12 @@ TOOLS = {  # joining -> what tightens it
 
 def making(plan: Any) -> Iterator[BuildStep]:
     """Yield the steps from the shop to labelled pieces."""
-    pieces = sum(piece.count for piece in plan.cut)
-    sticks = sum(cutting.sticks for cutting in plan.cutting.values())
-    fittings = sum(fitted.count for fitted in plan.fitted if fitted.key)
     shop = plan.shop
+    round_ = {key for key in plan.cutting if shop.member(key).shape == "tube"}
+    pieces = sum(piece.count for piece in plan.cut if piece.member in round_)
+    sawn = sum(piece.count for piece in plan.cut) - pieces
+    sticks = sum(cutting.sticks for key, cutting in plan.cutting.items() if key in round_)
+    fittings = sum(fitted.count for fitted in plan.fitted if fitted.key)
     if shop.carried_mm is not None:
         text = f"Have every stick cut to at most {shop.carried_mm:.0f} mm, by the cutting plan: these cuts come first."
         yield BuildStep("shop", text, "the shop's saw", 1, 3.0 * sticks)
@@ -61,6 +64,9 @@ def making(plan: Any) -> Iterator[BuildStep]:
         "bench", "Ream every cut until a finger glove slides over it.", "reamer or half-round file", 1, pieces
     )
     yield BuildStep("bench", "Paint every bare cut with zinc-rich paint; let it dry.", "brush", 1, pieces * 0.5)
+    if sawn:
+        text = f"Mark and saw {sawn} pieces of timber by the cut list; break their edges."
+        yield BuildStep("bench", text, "square, saw, plane", 1, sawn * MINUTES_A_BOARD)
     bent = [piece for piece in plan.cut if piece.bends]
     if bent:
         number = sum(piece.count for piece in bent)

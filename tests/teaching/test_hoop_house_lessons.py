@@ -1,12 +1,11 @@
-"""The film question by hand, guesses by hand, and both charts against arithmetic on the plan's own bill."""
+"""Questions and guesses of a hoop house by hand."""
 
 import math
+import re
 
 import pytest
 
-import gardenframe
-from gardenframe.builds.hoop_house import HoopHouse
-from gardenframe.teaching import charts_hoop_house, practice
+from gardenframe.teaching import practice
 
 
 @pytest.mark.parametrize("system", ["metric", "us"])
@@ -26,24 +25,24 @@ def test_the_tube_that_is_guessed_at_by_hand():
     assert practice.HOUSE_GUESSES[0].answer("metric") == pytest.approx(math.pi * radius + 4 * 0.45, abs=1e-5)
 
 
-def test_a_better_glazing_needs_a_smaller_heater():
-    """One film loses more than two, two more than two with one that holds heat rays back; one bar stands out."""
-    chart = charts_hoop_house.heat_by_glazing(gardenframe.plan(HoopHouse()))
-    by_label = {bar.label: bar.value for bar in chart.bars}
-    one, two, ir = (
-        next(v for k, v in by_label.items() if k.startswith(s))
-        for s in ("one film", "two films with", "two films, one")
-    )
-    assert one > two > ir > 0
-    assert sum(bar.known for bar in chart.bars) == 1
-    assert chart._repr_html_().count("<rect") == len(chart.bars)
+def test_the_widest_hoop_by_hand():
+    """What is left of the stick between two straight ends, over pi, twice."""
+    for system in ("metric", "us"):
+        for seed in range(40):
+            asked = practice.LARGEST.drawn(seed, system)
+            n = asked.numbers
+            assert asked.answer == pytest.approx(2 * (n["stick_m"] - 2 * n["straight_m"]) / math.pi, rel=1e-9)
+            assert asked.judge(asked.written(asked.answer)).right
 
 
-def test_cost_for_a_season_is_the_bill_divided():
-    """Rolls of film on the bill, before tax, over 1 to 6 seasons; 3 and 4 stand out, as printed for this film."""
-    plan = gardenframe.plan(HoopHouse())
-    rolls = plan.bill[plan.bill["item"].str.startswith("roll-film")]
-    chart = charts_hoop_house.cost_by_life(plan)
-    assert chart.bars[0].value == pytest.approx((rolls["bought"] * rolls["price"]).sum())
-    assert chart.bars[3].value == pytest.approx(chart.bars[0].value / 4)
-    assert [bar.known for bar in chart.bars] == [False, False, True, True, False, False]
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_the_heater_by_the_numbers_that_are_printed(system):
+    """The question's own words, multiplied: watts for each square and degree, area, difference of both temperatures."""
+    for seed in range(40):
+        asked = practice.HEATER.drawn(seed, system)
+        area, _, each = (float(found) for found in re.findall(r"([\d.]+) (?:m²|ft²|W)", asked.ask))
+        cold, warm = (
+            float(found) for found in re.findall(r"(-?\d+) °[CF](?= outside|\. How)", asked.ask.replace("−", "-"))
+        )
+        assert asked.answer == pytest.approx(area * each * (warm - cold), rel=1e-6)
+        assert asked.judge(f"{area * each * (warm - cold):.0f} W").right

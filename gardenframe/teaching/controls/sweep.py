@@ -73,6 +73,16 @@ def _swept(panel: "Panel") -> Swept:
 
 def nonsense(panel: "Panel") -> int:
     """Return how many boxes took nonsense: each said one sentence, blanked the results, and let them come back."""
+    panel.rest.held = True
+    try:
+        boxes = _nonsense(panel)
+    finally:
+        panel.rest.held = False
+    _at_rest(panel)
+    return boxes
+
+
+def _nonsense(panel: "Panel") -> int:
     boxes = 0
     for inputs in panel.inputs:
         for key, control in inputs.controls.items():

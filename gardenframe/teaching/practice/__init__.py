@@ -10,7 +10,7 @@ from gardenframe.teaching.practice.arch import ARCH, ARCH_GUESSES, GAIN, HEADROO
 from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
 from gardenframe.teaching.practice.cold_frame import COLD_FRAME, COLD_FRAME_GUESSES, GUST_OPEN, LIFT, PROP
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
-from gardenframe.teaching.practice.hoop_house import FILM, HOUSE, HOUSE_GUESSES
+from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_GUESSES, LARGEST
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
 from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, STANDING_GUESSES
@@ -28,9 +28,11 @@ __all__ = [
     "GUST",
     "GUST_OPEN",
     "HEADROOM",
+    "HEATER",
     "HOOP",
     "HOUSE",
     "HOUSE_GUESSES",
+    "LARGEST",
     "LIFT",
     "ONE_POST",
     "ONE_SPAN",
