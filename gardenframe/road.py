@@ -212,7 +212,7 @@ class Plan:
     @cached_property
     def limits(self) -> tuple[Limit, ...]:
         """Forecast gust and ground snow that use up the first check: bare, covered, grown; none under a roof."""
-        return () if self.build.indoors else tuple(limits_of(self.standing))
+        return () if self.build.indoors else tuple(self.build.limits(self))
 
     # --- costs
 

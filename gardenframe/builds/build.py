@@ -16,12 +16,14 @@ from gardenframe.errors import InputError
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.strength.limits import limits_of
 from gardenframe.strength.standing import Anchoring
 
 if TYPE_CHECKING:
     from gardenframe.builds.chart import Chart, HeatMap
     from gardenframe.geometry.pieces import Loose
     from gardenframe.strength.cases import Case
+    from gardenframe.strength.limits import Limit
     from gardenframe.strength.rows import CheckRow
     from gardenframe.working import Step
 
@@ -123,6 +125,10 @@ class Build(abc.ABC):
     def extra_pieces(self, plan: Any) -> "Iterable[Loose]":
         """Return pieces cut and bought with the rest that are no runs of the frame; it may read frame and fitted."""
         return ()
+
+    def limits(self, plan: Any) -> "Iterable[Limit]":
+        """Return the gust and the snow that it carries; a build whose cover is taken in before a storm has its own."""
+        return limits_of(plan.standing)
 
     def items(self, plan: Any) -> Iterable[Any]:
         """Return what is bought beyond sticks, fittings, coverings and caps."""

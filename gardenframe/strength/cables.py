@@ -7,6 +7,7 @@ wire's own weight). Sags of gardens are a few hundredths of the span: there the 
 import math
 
 from gardenframe.errors import InputError, require_within
+from gardenframe.strength.cases import GRAVITY_M_PER_S2
 from gardenframe.working import formula
 
 ROUNDS = 80
@@ -118,3 +119,18 @@ def loaded_pull_n(load_n_per_m: float, before_n: float, before_n_per_m: float, s
         pull = (low + high) / 2
         low, high = (pull, high) if under(pull) < load_n_per_m else (low, pull)
     return high
+
+
+@formula(result="w_0", symbols={"mass_kg_per_m2": "m_c", "GRAVITY_M_PER_S2": "g", "width_m": "b",
+         "wire_kg_per_m": "m_w"}, source="geometry",
+         example={"mass_kg_per_m2": 0.12, "width_m": 1.0, "wire_kg_per_m": 0.04})  # fmt: skip
+def cloth_on_wire_n_per_m(mass_kg_per_m2: float, width_m: float, wire_kg_per_m: float) -> float:
+    """Weight on one of two wires that carry a cloth between them: half the cloth, and the wire itself. [N/m]"""
+    return (mass_kg_per_m2 * width_m / 2 + wire_kg_per_m) * GRAVITY_M_PER_S2
+
+
+@formula(result="w_1", symbols={"weight_n_per_m": "w_0", "pressure_pa": "p", "width_m": "b"}, source="geometry",
+         example={"weight_n_per_m": 1.0, "pressure_pa": 40.0, "width_m": 1.0})  # fmt: skip
+def gust_on_wire_n_per_m(weight_n_per_m: float, pressure_pa: float, width_m: float) -> float:
+    """Load on one of two wires as a gust presses their cloth down. [N/m]"""
+    return weight_n_per_m + pressure_pa * width_m / 2
