@@ -154,6 +154,24 @@ def check(
     return rows, problems
 
 
+def records(table: Table, folder: Path | None = None) -> tuple[str, list[tuple[int, list[str]]]]:
+    """Return what a table is called, and (line, cells) of every line that holds anything, headings first.
+
+    For a table whose columns are not known beforehand; raise TableError only if it cannot be read at all.
+    """
+    name, text = _text(table, folder)
+    lines = _records(name, text)
+    if not lines:
+        raise TableError(name, None, None, Found("an empty file"), "a row of headings and rows of values")
+    _comma_separated(name, lines[0][1])
+    return name, lines
+
+
+def is_command(cell: str) -> bool:
+    """Whether a spreadsheet would run a cell when the file is opened: it starts as one, and is no number."""
+    return bool(COMMAND.match(cell)) and not NUMBER.fullmatch(cell)
+
+
 _KEPT: dict[str, dict[str, Any]] = {}
 
 
@@ -249,10 +267,8 @@ def _records(name: str, text: str) -> list[tuple[int, list[str]]]:
 
 def _headings(name: str, cells: list[str], schema: Schema) -> list[str]:
     """Return the headings, or say which is missing, unknown or doubled."""
-    for separator, word in ((";", "semicolons"), ("\t", "tabs")):
-        if len(cells) == 1 and separator in cells[0] and len(schema) > 1:
-            do = "Save it again with commas between cells and dots in numbers."
-            raise TableError(name, 1, None, Found(f"cells separated by {word}"), "cells separated by commas", do)
+    if len(schema) > 1:
+        _comma_separated(name, cells)
     for heading in schema:
         if heading not in cells:
             raise TableError(name, 1, heading, Found("no such column"), "all columns: " + ", ".join(schema))
@@ -264,6 +280,13 @@ def _headings(name: str, cells: list[str], schema: Schema) -> list[str]:
         if heading in cells[:position]:
             raise TableError(name, 1, heading, Found("the same column twice"), "each column once")
     return cells
+
+
+def _comma_separated(name: str, headings: list[str]) -> None:
+    for separator, word in ((";", "semicolons"), ("\t", "tabs")):
+        if len(headings) == 1 and separator in headings[0]:
+            do = "Save it again with commas between cells and dots in numbers."
+            raise TableError(name, 1, None, Found(f"cells separated by {word}"), "cells separated by commas", do)
 
 
 def _row(
@@ -296,7 +319,7 @@ def value(cell: str, column: Column, table: str = PASTED, line: int | None = Non
         if column.optional:
             return None
         raise refuse()
-    if COMMAND.match(cell) and not NUMBER.fullmatch(cell):
+    if is_command(cell):
         raise refuse(do="It starts like a spreadsheet command; type the value itself.")
     if column.kind in ("number", "whole"):
         return _number(cell, column, refuse)
