@@ -14,6 +14,7 @@ Parts = tuple[tuple[str, int], ...]
 
 # token: label, size in SI, pint's word
 TOKENS: dict[str, tuple[str, float, str]] = {
+    "um": ("µm", 1e-6, "um"),
     "mm": ("mm", 0.001, "mm"),
     "cm": ("cm", 0.01, "cm"),
     "m": ("m", 1.0, "m"),
@@ -27,6 +28,7 @@ TOKENS: dict[str, tuple[str, float, str]] = {
     "mpa": ("MPa", 1e6, "MPa"),
     "psf": ("psf", POUND_N / FOOT_M**2, "(lbf/ft**2)"),
     "psi": ("psi", POUND_N / INCH_M**2, "psi"),
+    "mg": ("mg", 1e-6, "mg"),
     "g": ("g", 0.001, "g"),
     "kg": ("kg", 1.0, "kg"),
     "lb": ("lb", POUND_KG, "lb"),
