@@ -3,7 +3,8 @@
 from gardenframe.builds.build import Build
 from gardenframe.builds.cold_frame import ColdFrame
 from gardenframe.builds.hoop_house import HoopHouse
+from gardenframe.builds.raised_bed import RaisedBed
 from gardenframe.builds.trellis import Trellis
 from gardenframe.builds.walkway_arch import WalkwayArch
 
-ALL: dict[str, type[Build]] = {build.key: build for build in (Trellis, WalkwayArch, ColdFrame, HoopHouse)}
+ALL: dict[str, type[Build]] = {build.key: build for build in (Trellis, WalkwayArch, ColdFrame, HoopHouse, RaisedBed)}

@@ -114,7 +114,7 @@ class RaisedBed(Build):
         "both", [("both", "both long sides"), ("one", "one long side")], "Reached from", "Where the paths are.",
         first=False, group="Use",
     )  # fmt: skip
-    used: str = fields.choice(
+    worked_at: str = fields.choice(
         "any",
         [("any", "not decided"), ("chair", "from a chair"), ("edge", "sitting on its rim"), ("stand", "standing")],
         "Worked", "How you work at it: its rim is then compared with the usual heights.", first=False, group="Use",
@@ -166,6 +166,14 @@ class RaisedBed(Build):
         2, 0, 6, "Bearers in each bay", "Tubes under the floor, besides those at the posts.", first=False,
         group="Frame", when=LEGS,
     )  # fmt: skip
+    held: bool = fields.flag(
+        False, "Feet held down", "Driven stakes in soil, screws in a deck; else its feet stand free.", first=False,
+        group="Frame", when=LEGS,
+    )  # fmt: skip
+    braces: bool = fields.flag(
+        True, "Knee braces", "From each corner leg to the rail above, along front and back.", first=False,
+        group="Frame", when=LEGS,
+    )  # fmt: skip
     stretchers: str = fields.choice(
         "ends", [("none", "none"), ("ends", "between the legs of each end"), ("round", "all round")],
         "Rails between legs", "Near the ground: they stop the legs from swaying.", first=False, group="Frame",
@@ -175,23 +183,24 @@ class RaisedBed(Build):
     examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {
         "Salads and roots, 4 by 8 ft (plot 2, invented)": {},
         "From a chair, knees under it (school plot, invented)": {
-            "form": "legs", "legs_m": 0.50, "length_m": 1.22, "width_m": 0.6, "depth_m": 0.22, "mix": "light",
-            "wall": "boards-19", "bays": 1, "bearers": 3, "used": "chair", "sides": "one", "under": "paving",
+            "form": "legs", "legs_m": 0.48, "length_m": 1.22, "width_m": 0.6, "depth_m": 0.22, "mix": "light",
+            "wall": "boards-19", "bays": 1, "bearers": 3, "worked_at": "chair", "sides": "one", "held": True,
             "bags": True,
         },
         "Standing at it, fabric walls (plot 9, invented)": {
             "length_m": 1.83, "width_m": 0.9, "depth_m": 0.80, "wall": "fabric", "mid_rails": 3, "bays": 3,
-            "used": "stand", "tie_at": "soil",
+            "worked_at": "stand", "tie_at": "soil",
         },
         "Herbs on a balcony (house by the gate, invented)": {
             "under": "deck", "length_m": 1.2, "width_m": 0.5, "depth_m": 0.22, "mix": "light", "sides": "one",
             "bays": 1, "wall": "boards-19", "bags": True, "tube": "emt-3/4", "ties": "none", "freeboard_m": 0.02,
+            "mesh": True,
         },
         "Long bed of old boards (plots 12 to 14, invented)": {
             "length_m": 4.88, "width_m": 1.2, "depth_m": 0.30, "wall": "boards-38", "bays": 5, "mix": "earthy",
         },
         "Deep bed over mesh, gophers about (plot 5, invented)": {
-            "depth_m": 0.60, "mid_rails": 1, "mesh": True, "used": "edge", "tube": "emt-1-1/4",
+            "depth_m": 0.60, "mid_rails": 1, "mesh": True, "worked_at": "edge", "tube": "emt-1-1/4",
             "bays": 3,
         },
     }  # fmt: skip
@@ -244,6 +253,11 @@ class RaisedBed(Build):
         if shape.on_legs and self.stretchers != "none" and self.legs_m < STRETCHER_M + least - outer / 2:
             needs = f"none under {_up(STRETCHER_M + least - outer / 2)} of clear height"
             raise self.wrong("stretchers", needs, "There is no room for them.")
+
+        if shape.on_legs and self.braces and not shape.brace_m:
+            raise self.wrong("braces", "no: there is no room for them", "Longer legs or fewer bearers make room.")
+        if shape.on_legs and self.held and self.under == "paving":
+            raise self.wrong("held", "no on paving", "What an anchor in paving holds is its maker's to say.")
 
     def _posts_fit(self, shape: Shape, outer: float) -> None:
         if shape.bay_m < LEAST_BAY_M - 1e-9:
@@ -300,6 +314,11 @@ class RaisedBed(Build):
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield feet, soil by component, gravel and lining."""
         yield from foot_needs(plan.frame, self.tube)
+        legs = sum(support.base in ("floor", "deck") for support in plan.frame.supports) if self.form == "legs" else 0
+        if legs:
+            yield Need(item=f"foot-{self.tube}", number=legs, group="feet")
+        if legs and self.held:
+            yield Need(item="screw-wood-10", number=4 * legs, group="feet", spare=True)
         shape = raised_bed_checks.shape_of(plan)
         filling = filling_of(self, shape)
         needed = dict(filling.bought_m3) | ({"gravel": filling.gravel_m3} if filling.gravel_m3 else {})

@@ -168,8 +168,8 @@ def _strip_rows(strip: Strip, case: str, what: str, where: str) -> Iterator[Chec
 def mass_of(plan: Any) -> float:
     """Mass of the full bed: soil, tubes, walls. [kg]"""
     build, shape = plan.build, shape_of(plan)
-    tubes = sum(p.length_m * p.count * plan.shop.member(p.member).mass_kg_per_m for p in plan.cut)
-    covers = sum(c.area_m2 * load_coverings()[c.covering].mass_kg_per_m2 for c in plan.covered)
+    tubes: float = sum(p.length_m * p.count * plan.shop.member(p.member).mass_kg_per_m for p in plan.cut)
+    covers: float = sum(c.area_m2 * load_coverings()[c.covering].mass_kg_per_m2 for c in plan.covered)
     return filling_of(build, shape).mass_kg + tubes + covers
 
 
@@ -328,12 +328,14 @@ def warnings(plan: Any) -> Iterator[str]:
             "Ask an engineer, whatever the number says."
         )
     low, high = (
-        (constants.value(f"{build.used}_{end}_mm") for end in ("low", "high")) if build.used != "any" else (0, 0)
+        (constants.value(f"{build.worked_at}_{end}_mm") for end in ("low", "high"))
+        if build.worked_at != "any"
+        else (0, 0)
     )
     rim = shape.rim_z * 1000
-    if build.used != "any" and not low <= rim <= high:
+    if build.worked_at != "any" and not low <= rim <= high:
         yield (
-            f"The rim is at {rim:.0f} mm ({rim / 25.4:.0f} in); for use {HEIGHTS[build.used]} it is usually "
+            f"The rim is at {rim:.0f} mm ({rim / 25.4:.0f} in); for use {HEIGHTS[build.worked_at]} it is usually "
             f"{low:.0f} to {high:.0f} mm ({low / 25.4:.0f} to {high / 25.4:.0f} in)."
         )
     if filling.drop_m > 0:
@@ -344,6 +346,11 @@ def warnings(plan: Any) -> Iterator[str]:
         )
     if build.wetness != "flooded" and (shape.on_legs or build.under != "soil"):
         yield "Keep its drain holes open: water that stands in the bed pushes and weighs more than is counted here."
+    if shape.on_legs and not build.held:
+        yield (
+            "Where a case says 0.6 D the bed is empty: a wind may move an empty one long before a full one. "
+            "Fill it soon, empty it only with its feet held."
+        )
     if shape.on_legs and filling.mass_kg > 500:
         yield f"{filling.mass_kg:.0f} kg stand on the legs: fill it where it stays, and never move it full."
     if COVERS[build.wall] == "corrugated-steel" and not build.lining:

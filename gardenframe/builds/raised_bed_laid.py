@@ -23,6 +23,11 @@ STRETCHER_M = 0.14  # axis of the rails between legs above the ground
 SHARE_DOWN = 0.4  # a tie in the soil lies this far down from the top rail to the lowest, where no rail is near
 PERSON_M = 1.70
 STOOD = {"soil": "foot", "paving": "floor", "deck": "floor"}  # what a leg stands on
+HELD = {"soil": "stake", "deck": "deck"}  # what holds it down
+STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 12 mm bar in firm ground: from memory, softer in wet ground
+LEAST_BRACE_M = 0.12
+BRACE_M = 0.25  # what a knee brace takes of leg and rail at most
+CLEAR_M = 0.06  # from a brace to a bearer or a stretcher
 COVERS = {
     "steel-upright": "corrugated-steel", "steel-along": "corrugated-steel", "boards-38": "boards-38",
     "boards-19": "boards-19", "fabric": "bed-fabric",
@@ -38,14 +43,14 @@ class Shape:
         self.build, self.d = build, outer_m
         b, d = build, outer_m
         self.on_legs = b.form == "legs"
-        self.low_z = (b.legs_m if self.on_legs else 0.0) + d / 2
-        self.bottom_z = self.low_z + d / 2 + FLOOR_M if self.on_legs else 0.0
-        self.rim_z = self.bottom_z + b.depth_m
-        self.top_z = self.rim_z - d / 2
-        self.soil_z = self.rim_z - b.freeboard_m
-        self.x_m = [d / 2 + (b.length_m - d) * i / b.bays for i in range(b.bays + 1)]
-        self.y_m = [d / 2 + (b.width_m - d) * j / (b.end_posts + 1) for j in range(b.end_posts + 2)]
-        step = (self.top_z - self.low_z) / (b.mid_rails + 1)
+        self.low_z: float = (b.legs_m if self.on_legs else 0.0) + d / 2
+        self.bottom_z: float = self.low_z + d / 2 + FLOOR_M if self.on_legs else 0.0
+        self.rim_z: float = self.bottom_z + b.depth_m
+        self.top_z: float = self.rim_z - d / 2
+        self.soil_z: float = self.rim_z - b.freeboard_m
+        self.x_m: list[float] = [d / 2 + (b.length_m - d) * i / b.bays for i in range(b.bays + 1)]
+        self.y_m: list[float] = [d / 2 + (b.width_m - d) * j / (b.end_posts + 1) for j in range(b.end_posts + 2)]
+        step: float = (self.top_z - self.low_z) / (b.mid_rails + 1)
         self.levels = {"low": self.low_z} | {f"rail {k}": self.low_z + step * k for k in range(1, b.mid_rails + 1)}
         self.levels["top"] = self.top_z
 
@@ -65,7 +70,7 @@ class Shape:
     @property
     def soil_m(self) -> float:
         """Depth of soil, gravel taken off. [m]"""
-        return float(self.soil_z - self.bottom_z - self.build.gravel_m)
+        return self.soil_z - self.bottom_z - float(self.build.gravel_m)
 
     @property
     def bay_m(self) -> float:
@@ -106,7 +111,20 @@ class Shape:
     @property
     def bearer_gap_m(self) -> float:
         """From bearer to bearer. [m]"""
-        return self.bay_m / (self.build.bearers + 1)
+        return self.bay_m / (int(self.build.bearers) + 1)
+
+    @property
+    def brace_m(self) -> float:
+        """What a knee brace takes from leg and rail, its rail end between two bearers; 0 where there is no room. [m]"""
+        b = self.build
+        if not (self.on_legs and b.braces):
+            return 0.0
+        low = STRETCHER_M if b.stretchers != "none" else 0.0
+        most = min(BRACE_M, self.low_z - low - CLEAR_M, 0.45 * self.bay_m)
+        gap = self.bearer_gap_m
+        spots = [gap * (k + 0.5) for k in range(b.bearers + 1) if gap * (k + 0.5) <= most]
+        best = spots[-1] if spots else min(most, gap - CLEAR_M)
+        return best if best >= LEAST_BRACE_M and gap >= 2 * CLEAR_M else 0.0
 
     def stretches(self, longest_m: float) -> list[tuple[int, int]]:
         """Return first and last post of the stretches of a side that one board or sheet spans."""
@@ -172,13 +190,23 @@ class Laid(Shape):
             levels["foot"] = 0.0
             if self.build.stretchers == "round" or (self.build.stretchers == "ends" and corner):
                 levels["stretcher"] = STRETCHER_M
+            if corner and self.brace_m:
+                levels["brace"] = self.low_z - self.brace_m
         ordered = sorted(levels, key=levels.__getitem__)
         self.line(post, "leg" if leg else "post", [self.put(f"{post} {k}", (x, y, levels[k])) for k in ordered], 2)
         if leg:
-            self.supports.append(Support(joint=f"{post} foot", base=STOOD[self.build.under], held="xyz"))
+            self.supports.append(self._leg_foot(f"{post} foot"))
         elif not self.on_legs:
             base = "ground" if self.build.under == "soil" else "floor"
             self.supports.append(Support(joint=f"{post} low", base=base, held="z"))
+
+    def _leg_foot(self, joint: str) -> Support:
+        under = self.build.under
+        if not self.build.held:
+            return Support(joint=joint, base=STOOD[under], held="xyz")
+        driven = under == "soil"
+        spring = STAKE_SPRING_N_M_PER_RAD if driven else 0.0
+        return Support(joint=joint, base=HELD[under], held="xyzZ" if driven else "xyz", spring_n_m_per_rad=spring)
 
     def posts(self, side: str) -> list[str]:
         """Return the posts of a side, corners included, in order along it."""
@@ -200,6 +228,9 @@ class Laid(Shape):
             if self.on_legs and (self.build.stretchers == "round" or (self.build.stretchers == "ends" and not walked)):
                 legs = [post for post in posts if f"{post} stretcher" in self.joints]
                 self.line(f"{side} stretcher", "rail", [f"{post} stretcher" for post in legs], 1)
+            if walked and self.brace_m:
+                for post, end in ((posts[0], "left"), (posts[-1], "right")):
+                    self.line(f"{side} {end} brace", "brace", [f"{post} brace", f"{side} {end} brace head"])
 
     def _with_middle(self, side: str, joints: list[str]) -> list[str]:
         """Return the joints of a lowest rail, on legs with its bearers, on the ground with what its soil holds."""
@@ -210,6 +241,9 @@ class Laid(Shape):
             y = self.joints[joints[0]].y_m
             near = {round(x, 6) for x in self.x_m}
             more = [(x, f"{side} bearer {k + 1}") for k, x in enumerate(self.bearers_x) if round(x, 6) not in near]
+            if self.brace_m:
+                places = (("left", self.x_m[0] + self.brace_m), ("right", self.x_m[-1] - self.brace_m))
+                more += [(x, f"{side} {end} brace head") for end, x in places]
             for x, key in more:
                 self.put(key, (x, y, self.low_z))
             return [key for _, key in sorted([(self.joints[key].x_m, key) for key in joints] + more)]

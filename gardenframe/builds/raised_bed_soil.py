@@ -108,6 +108,7 @@ def rails_of(shape: Shape, soil: Soil, sag: float = 0.0) -> list[Rail]:
             pull = bed_walls.fabric_pull_n_per_m((upper + lower) / height, height, sag * height)
             up[high] -= pull
             up[low] += pull
+    out["top"] += soil.between(0.0, shape.soil_z - shape.top_z)[0]  # what stands above the axis of the rim
     out["low"] += soil.between(shape.soil_z - shape.low_z, shape.soil_z - shape.bottom_z)[0]
     return [(level, out[level], up[level]) for level in shape.levels]
 
@@ -148,12 +149,13 @@ def widths_of(shape: Shape) -> Iterator[tuple[str, str, float]]:
 
 
 def _on_posts(frame: Frame, shape: Shape, soil: Soil) -> Iterator[Load]:
-    """Yield the push on each post, growing with depth; what is below the lowest rail goes to its foot there."""
+    """Yield the push on each post, growing with depth; what is beyond the axes of rim and lowest rail goes to them."""
     runs: dict[str, list[Any]] = {}
     for run in frame.runs.values():
         if run.role in ("post", "leg"):
             runs.setdefault(run.key.split(".")[0], []).append(run)
     foot = soil.between(shape.soil_z - shape.low_z, shape.soil_z - shape.bottom_z)[0]
+    rim = soil.between(0.0, shape.soil_z - shape.top_z)[0]
     for post, side, width in widths_of(shape):
         x, y, _ = OUTWARD[side]
         for run in runs[post]:
@@ -165,17 +167,18 @@ def _on_posts(frame: Frame, shape: Shape, soil: Soil) -> Iterator[Load]:
                     run=run.key, from_m=low - z0, to_m=high - z0, force_n_per_m=(x * a, y * a, 0.0),
                     to_n_per_m=(x * b, y * b, 0.0),
                 )  # fmt: skip
-            if foot and z0 - 1e-6 <= shape.low_z < z1:
-                yield PointLoad(
-                    run=run.key, station_m=max(0.0, shape.low_z - z0), force_n=(x * foot * width, y * foot * width, 0.0)
-                )
+            for push, z in ((foot, shape.low_z), (rim, shape.top_z)):
+                if push and z0 - 1e-6 <= z <= z1 + 1e-6 and (z == shape.top_z or z < z1 - 1e-6):
+                    at = min(max(z - z0, 0.0), z1 - z0)
+                    yield PointLoad(run=run.key, station_m=at, force_n=(x * push * width, y * push * width, 0.0))
 
 
 def floor_pa(build: Any, shape: Shape) -> float:
     """Weight on a square metre of the floor of a bed on legs: soil, gravel, and what stands on it. [Pa]"""
     g = constants.value("gravity_m_per_s2")
     gravel = soils.find("gravel").wet_kg_per_m3 * build.gravel_m
-    return (soak_kg_per_m3(build) * shape.soil_m + gravel) * g + float(build.surcharge_pa)
+    load: float = (soak_kg_per_m3(build) * shape.soil_m + gravel) * g + build.surcharge_pa
+    return load
 
 
 def soak_kg_per_m3(build: Any) -> float:

@@ -41,13 +41,15 @@ def fabric_pull_n_per_m(pressure_pa: float, height_m: float, sag_m: float) -> fl
 
 
 @formula(
-    result="T_max", symbols={"pull_n_per_m": "T", "pressure_pa": "p", "height_m": "h"}, source="parabola",
+    result="T_max",
+    symbols={"pull_n_per_m": "T", "pressure_pa": "p", "height_m": "h", "edge_n_per_m": "T_max"},
+    source="parabola",
     example={"pull_n_per_m": 450.0, "pressure_pa": 1200.0, "height_m": 0.3},
 )  # fmt: skip
 def fabric_edge_pull_n_per_m(pull_n_per_m: float, pressure_pa: float, height_m: float) -> float:
     """Pull in the fabric at the rail, where it leaves aslant. [N/m]"""
-    edge: float = (pull_n_per_m**2 + (pressure_pa * height_m / 2) ** 2) ** 0.5
-    return edge
+    edge_n_per_m: float = (pull_n_per_m**2 + (pressure_pa * height_m / 2) ** 2) ** 0.5
+    return edge_n_per_m
 
 
 @formula(

@@ -112,5 +112,4 @@ def bending_stress_mpa(moment_n_mm: float, section_modulus_mm3: float) -> float:
 )  # fmt: skip
 def post_moment_n_m(foot_pa: float, width_m: float, height_m: float) -> float:
     """Largest moment of a post held at foot and rim, the push growing evenly from none at the rim. [N m]"""
-    moment: float = foot_pa * width_m * height_m**2 / (9 * 3**0.5)
-    return moment
+    return foot_pa * width_m * height_m**2 / (9 * math.sqrt(3))
