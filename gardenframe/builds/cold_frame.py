@@ -13,6 +13,8 @@ from gardenframe.builds.cold_frame_laid import GAP_M, LOW_RAIL_M, PROP, Laid
 from gardenframe.builds.feet import BASES, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
+from gardenframe.climate.frames import both_degrees
+from gardenframe.climate.sun import MONTHS
 from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials import members
@@ -109,7 +111,7 @@ class ColdFrame(Build):
         step=1.0,
         step_us=5 / 9,
     )
-    month: int = fields.count(3, 1, 12, "Month", "Of the worked sun, 1 to 12.", first=False, group="Sun")
+    month: int = fields.count(3, 1, 12, "Month", "Of the worked sun; January is 1.", first=False, group="Sun")
     faces_deg: float = fields.number(
         "angle", 180.0, 0.0, 359.0, "Front faces", "By the compass: 180 is south, 90 east.", first=False, group="Sun"
     )
@@ -295,7 +297,8 @@ class ColdFrame(Build):
         yield climate.advice(self.outside_degc, self.sun_w_per_m2, self.limit_degc)
         hot = [month for month, closed, _ in cold_frame_lid.hot_months(plan) if closed > self.limit_degc]
         if hot:
-            yield f"Closed at noon on a warm clear day it passes {self.limit_degc:.0f} °C in {', '.join(hot)}."
+            when = "every month" if len(hot) == len(MONTHS) else ", ".join(hot)
+            yield f"Closed at noon on a warm clear day it passes {both_degrees(self.limit_degc)} in {when}."
         lid = cold_frame_lid.lid_of(plan)
         if lid.mass_kg > TWO_HANDS_KG:
             yield f"A lid of {lid.mass_kg:.0f} kg takes two people: make more lids, or choose a lighter glazing."

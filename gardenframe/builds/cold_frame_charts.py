@@ -65,7 +65,10 @@ def warm_chart(plan: Any, system: str) -> Chart:
     ends = "no prop is enough" if needed is None else "it may stay closed" if needed == 0 else (
         f"{needed * each:.{0 if system == 'metric' else 1}f} {unit} keep it at its limit"
     )  # fmt: skip
-    title = f"Propped as drawn it comes to {degrees_of(here, system):.0f} {degree}; {ends}"
+    comes = f"over {degrees_of(frames.DEADLY_DEGC, system):.0f}" if here > frames.DEADLY_DEGC else (
+        f"{degrees_of(here, system):.0f}"
+    )  # fmt: skip
+    title = f"Propped as drawn it comes to {comes} {degree}; {ends}"
 
     def line(degc: list[float]) -> tuple[tuple[float, float], ...]:
         return tuple((prop * each, degrees_of(value, system)) for prop, value in zip(props, degc))

@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from gardenframe import units
 from gardenframe.climate import heat, sky
 from gardenframe.climate.sun import MIDDLE_DAYS, at_solar_time
 from gardenframe.errors import InputError, require_within
@@ -10,6 +11,7 @@ from gardenframe.materials import constants
 from gardenframe.working import formula
 
 HALF_STEPS = 50
+DEADLY_DEGC = 60.0  # hotter says only that nothing lives through it: the ground's store and gaps are left out
 
 
 @formula(result="A_o", symbols={"prop_m": "x", "width_m": "b", "depth_m": "d"}, source="geometry",
@@ -42,6 +44,15 @@ def overheating_sun_w_per_m2(
 ) -> float:
     """Sun on a lid that brings a closed frame to its limit: a rise over outside. [W/m2]"""
     return limit_k * loss_w_per_k / (area_m2 * light_ratio * (1 - evaporated_ratio))
+
+
+def both_degrees(degc: float) -> str:
+    """Return a temperature for readers of both scales.
+
+    >>> both_degrees(27.0)
+    '27 °C (81 °F)'
+    """
+    return f"{degc:.0f} °C ({degc * 1.8 + 32:.0f} °F)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,11 +151,14 @@ class ColdFrame:
         """Return what to do with the lid, in a sentence."""
         prop = self.prop_m(outside_degc, sun_w_per_m2, limit_degc, wind_m_per_s)
         closed = self.closed_degc(outside_degc, sun_w_per_m2)
+        limit, shut = both_degrees(limit_degc), both_degrees(closed)
         if prop is None:
-            return f"Take the lid off: closed, the frame would pass {limit_degc:.0f} °C, and no prop is enough."
+            return f"Take the lid off: closed, the frame would pass {limit}, and no prop is enough."
         if prop == 0:
-            return f"Leave the lid closed: the frame comes to about {closed:.0f} °C."
-        return f"Prop the lid {prop * 1000:.0f} mm in front: closed, the frame would come to about {closed:.0f} °C."
+            return f"Leave the lid closed: the frame comes to about {shut}."
+        told = f"over {both_degrees(DEADLY_DEGC)}" if closed > DEADLY_DEGC else f"about {shut}"
+        size = f"{units.write(prop, 'length', 'metric')} ({units.write(prop, 'length', 'us')})"
+        return f"Prop the lid {size} in front: closed, the frame would come to {told}."
 
     def _gain_w(self, sun_w_per_m2: float) -> float:
         require_within("sun on the lid", sun_w_per_m2, 0, 1500, "W/m2")

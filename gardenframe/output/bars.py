@@ -4,7 +4,7 @@ Lengths in metres or ratios come in, SVG goes out. Every bar also says its numbe
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from gardenframe import units
@@ -179,45 +179,53 @@ def _tick(length_m: float, system: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Ratio:
-    """One check to draw: what is checked, demand / capacity, and what more to say."""
+    """One check to draw: what is checked, demand / capacity, what more to say, and what it asks for (`WORDS`)."""
 
     label: str
     ratio: float
     note: str = ""
+    asks: str = "carry"
 
 
-def ratio_words(ratio: float) -> str:
+# what a check asks for -> within its limit, over it, nothing asked; the same where room is short
+WORDS = {
+    "carry": ("uses {} of what it can carry", "over its limit by {}", "carries nothing here"),
+    "limit": ("uses {} of its limit", "over its limit by {}", "nothing here"),
+    "room": ("needs {} of the room there is", "needs {} more room than there is", "needs no room"),
+}
+SHORT = {
+    "carry": ("{} used", "{} over", "carries nothing"),
+    "limit": ("{} used", "{} over", "nothing here"),
+    "room": ("{} needed", "{} short", "needs none"),
+}
+
+
+def ratio_words(ratio: float, asks: str = "carry", words: Mapping[str, tuple[str, str, str]] = WORDS) -> str:
     """What a ratio of demand to capacity means, in words.
 
     >>> ratio_words(0.62), ratio_words(1.18), ratio_words(0.0)
     ('uses 62 % of what it can carry', 'over its limit by 18 %', 'carries nothing here')
+    >>> ratio_words(0.62, "room"), ratio_words(0.004, "limit")
+    ('needs 62 % of the room there is', 'uses less than 1 % of its limit')
     """
+    within, over, nothing = words[asks]
     if math.isnan(ratio):
         return "could not be worked out"
     if math.isinf(ratio):
-        return "cannot carry this at all"
+        return "there is none of it" if asks == "room" else "cannot carry this at all"
     if ratio <= 0:
-        return "carries nothing here"
-    share = units.tape_mm(ratio * 100)
-    if ratio > 1:
-        over = units.tape_mm((ratio - 1) * 100)
-        return f"over its limit by {over} %" if over else "over its limit by less than 1 %"
-    return f"uses {share} % of what it can carry" if share else "uses less than 1 % of what it can carry"
+        return nothing
+    share = units.tape_mm((ratio - 1 if ratio > 1 else ratio) * 100)
+    return (over if ratio > 1 else within).format(f"{share} %" if share else "less than 1 %")
 
 
-def short_words(ratio: float) -> str:
+def short_words(ratio: float, asks: str = "carry") -> str:
     """What a ratio means in fewer words, for where room is short.
 
-    >>> short_words(0.62), short_words(1.18), short_words(0.0)
-    ('62 % used', '18 % over', 'carries nothing')
+    >>> short_words(0.62), short_words(1.18), short_words(0.0), short_words(1.18, "room")
+    ('62 % used', '18 % over', 'carries nothing', '18 % short')
     """
-    long = ratio_words(ratio)
-    for words, fewer in (
-        ("uses ", ""), (" of what it can carry", " used"), (" carry this at all", " carry it"),
-        ("over its limit by ", ""), (" here", ""),
-    ):  # fmt: skip
-        long = long.replace(words, fewer)
-    return f"{long} over" if ratio > 1 and math.isfinite(ratio) else long
+    return ratio_words(ratio, asks, SHORT).replace(" carry this at all", " carry it")
 
 
 def ratio_bars(
@@ -246,7 +254,7 @@ def ratio_bars(
     bars_at = [top + 19 + i * CHECK_ROW_PX for i in range(len(checks))]
     marks = [segment(limit, y - 4, limit, y + CHECK_BAR_PX + 4) for y in bars_at]
     over = lines("".join(marks), 1.6, INK) + text(limit, top - 4, "limit 1.00")
-    said = ". ".join(f"{check.label}: {_number(check.ratio)}, {ratio_words(check.ratio)}" for check in checks)
+    said = ". ".join(f"{c.label}: {_number(c.ratio)}, {ratio_words(c.ratio, c.asks)}" for c in checks)
     return sheet("".join(drawn) + over, width_px, bottom + 4, title, f"{title}. {said}.")
 
 
@@ -274,10 +282,10 @@ def _check(check: Ratio, y: float, bar: float, width_px: float) -> str:
         drawn += lines(hatch([corners], 60, HATCH_PX), 1.1, edge)
     if ratio > MOST_RATIO:
         drawn += area(f"M{at[2] - 9:.1f} {at[3]:.1f}l5 {-CHECK_BAR_PX}h4l-5 {CHECK_BAR_PX}Z", "#fff")
-    words = f"{ratio_words(check.ratio)}{', close to its limit' if close else ''}"
+    words = f"{ratio_words(check.ratio, check.asks)}{', close to its limit' if close else ''}"
     room = width_px - 2 * EDGE_PX - text_width(check.label, bold=True) - 24
     if text_width(words, bold=True) > room:
-        words = short_words(check.ratio)
+        words = short_words(check.ratio, check.asks)
     label = _cut(check.label, width_px - 2 * EDGE_PX - text_width(words) - 24)
     note_room = width_px - 2 * EDGE_PX - text_width(words) - text_width(label, bold=True) - 48
     note = check.note if text_width(check.note, bold=True) <= note_room else ""

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 
 import pandas as pd
 
+# kind of a check -> what it asks for, where that is not strength: room for people and gates, or a limit of movement
+ASKS = {"access": "room", "swing": "room", "deflection": "limit", "sag": "limit", "reach": "limit"}
 COLUMNS = ("check", "case", "where", "demand", "capacity", "unit", "ratio", "source")
 
 
@@ -38,6 +40,11 @@ class CheckRow:
         if self.capacity > 0:
             return self.demand / self.capacity
         return float("inf") if self.demand > 0 else 0.0
+
+    @property
+    def asks(self) -> str:
+        """What it asks for: to carry, to stay within a limit, or for room."""
+        return ASKS.get(self.kind, "carry")
 
     def as_dict(self) -> dict[str, object]:
         """Return the row as a reader's table has it."""

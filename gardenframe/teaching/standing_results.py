@@ -1,6 +1,7 @@
 """Will it stand, on the page: ratios as bars, limits in words, what acts on the frame. Plans come in, text goes out."""
 
 import math
+from collections.abc import Iterable
 
 from gardenframe import units
 from gardenframe.materials import constants
@@ -31,6 +32,11 @@ def rows_by_worst(plan: Plan) -> list[CheckRow]:
     return sorted(plan.check_rows, key=lambda row: -row.ratio)
 
 
+def strength_rows(plan: Plan) -> list[CheckRow]:
+    """Return the rows of the frame's checks that ask for more than room, the hardest worked first."""
+    return [row for row in rows_by_worst(plan) if row.asks != "room"]
+
+
 def anchors_by_worst(plan: Plan) -> list[CheckRow]:
     """Return the rows of what holds it, the hardest worked first."""
     return sorted(plan.standing.anchors.rows, key=lambda row: -row.ratio)
@@ -38,7 +44,7 @@ def anchors_by_worst(plan: Plan) -> list[CheckRow]:
 
 def strength_card(plan: Plan) -> Card:
     """Return the key number of strength: the highest ratio, and what it means."""
-    row = max((*rows_by_worst(plan), *anchors_by_worst(plan)), key=lambda row: row.ratio)
+    row = max((*strength_rows(plan), *anchors_by_worst(plan)), key=lambda row: row.ratio)
     number = "over 99" if row.ratio > 99 else f"{row.ratio:.2f}"
     told = "over its limit" if row.ratio > 1 else "of its limit"
     return Card("ratio", "Hardest worked", number, f"{told}: {row.check.split(':')[0]}")
@@ -58,17 +64,30 @@ def ratios_page(plan: Plan, reader: Reader) -> str:
     """Return every kind of check as a bar against its limit, the hardest worked first, and where each is."""
     rows = rows_by_worst(plan)
     bars = ratio_bars(
-        [Ratio(row.check, row.ratio, asked(row, reader)) for row in rows], reader.width_px, title="Checks"
+        [Ratio(row.check, row.ratio, asked(row, reader), row.asks) for row in rows], reader.width_px, title="Checks"
     )
     columns = (Column("Check"), Column("When"), Column("Where"), Column("Ratio", number=True))
     listed = [(row.check, said_of(plan, row.case), row.where, f"{row.ratio:.2f}") for row in rows]
     checks = plan.standing.checks
     ending = "Demand against capacity with code reserves; local codes and licensed practice decide."
-    kept = [*checks.cautions, *checks.unchecked]
+    kept = [*checks.cautions, *together(checks.unchecked)]
     return (
         advice(plan) + bars + table("Where each is worst", columns, listed)
         + (sentences(kept) if kept else "") + note(ending)
     )  # fmt: skip
+
+
+def together(told: Iterable[str]) -> list[str]:
+    """Return sentences that say the same of several things as one.
+
+    >>> together(["front: no figure.", "back: no figure.", "Pull one."])
+    ['front, back: no figure.', 'Pull one.']
+    """
+    names: dict[str, list[str]] = {}
+    for sentence in told:
+        name, mark, rest = sentence.partition(": ")
+        names.setdefault(rest if mark else sentence, []).extend([name] if mark else [])
+    return [f"{', '.join(found)}: {rest}" if found else rest for rest, found in names.items()]
 
 
 def said_of(plan: Plan, case: str) -> str:
@@ -79,7 +98,7 @@ def said_of(plan: Plan, case: str) -> str:
 
 def advice(plan: Plan) -> str:
     """Return what to do where a check is over its limit; nothing where none is."""
-    over = [row for row in (*rows_by_worst(plan), *anchors_by_worst(plan)) if row.ratio > 1]
+    over = [row for row in (*strength_rows(plan), *anchors_by_worst(plan)) if row.ratio > 1]
     if not over:
         return ""
     names = ", ".join(dict.fromkeys(row.check.split(":")[0] for row in over))
@@ -95,8 +114,10 @@ def advice(plan: Plan) -> str:
 
 def ratios_line(plan: Plan, reader: Reader) -> str:
     """Return the highest ratio in words."""
-    row = rows_by_worst(plan)[0]
-    return f"hardest worked: {row.check.split(':')[0]} {ratio_words(row.ratio)}"
+    row = strength_rows(plan)[0]
+    told = f"hardest worked: {row.check.split(':')[0]} {ratio_words(row.ratio, row.asks)}"
+    short = [row for row in rows_by_worst(plan) if row.asks == "room" and row.ratio > 1]
+    return told + (f"; {short[0].check} {ratio_words(short[0].ratio, 'room')}" if short else "")
 
 
 def anchors_page(plan: Plan, reader: Reader) -> str:
@@ -104,13 +125,13 @@ def anchors_page(plan: Plan, reader: Reader) -> str:
     rows = anchors_by_worst(plan)
     found = plan.standing.anchors
     if not rows:
-        return note("Nothing holds it: it stands free.") + sentences(found.unchecked)
+        return note("Nothing holds it: it stands free.") + sentences(together(found.unchecked))
     bars = ratio_bars(
-        [Ratio(row.check, row.ratio, asked(row, reader)) for row in rows], reader.width_px, title="Anchors"
+        [Ratio(row.check, row.ratio, asked(row, reader), row.asks) for row in rows], reader.width_px, title="Anchors"
     )
     columns = (Column("Check"), Column("When"), Column("Where"), Column("Holds over pulls", number=True))
     listed = [(row.check, said_of(plan, row.case), row.where, held_over_pulls(row)) for row in rows]
-    kept = [*found.cautions, *found.unchecked]
+    kept = [*found.cautions, *together(found.unchecked)]
     return bars + table("What holds, and how surely", columns, listed) + (sentences(kept) if kept else "")
 
 
@@ -204,15 +225,13 @@ def stronger_page(plan: Plan, reader: Reader) -> str:
     if not found:
         return note("No single change of this build raises its limit; a lower frame or a sheltered place does.")
     columns = (
-        Column("Change"), Column("Gust limit now", number=True), Column("Then", number=True),
-        Column("More cost", plan.cost.currency, number=True),
+        Column("Change"), Column("Gust limit then", number=True), Column("More cost", plan.cost.currency, number=True),
     )  # fmt: skip
-    rows = [
-        (change.label, _quick(change.before_m_per_s, reader), _quick(change.after_m_per_s, reader),
-         f"{change.more_cost:+.2f}")
-        for change in found
-    ]  # fmt: skip
-    told = "Each was tried on a plan of its own, one change at a time, by the quick method of a moving slider."
+    rows = [(one.label, _quick(one.after_m_per_s, reader), f"{one.more_cost:+.2f}") for one in found]
+    told = (
+        f"The limit is {_quick(found[0].before_m_per_s, reader)} now. Each change was tried on a plan of its own, one "
+        "at a time, by the quick method of a moving slider."
+    )
     return table("What moves the limit, the cheapest for each step of wind first", columns, rows) + note(told)
 
 

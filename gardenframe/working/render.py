@@ -18,6 +18,7 @@ GREEK = {
     "alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε", "zeta": "ζ", "eta": "η", "theta": "θ",
     "kappa": "κ", "lambda": "λ", "mu": "μ", "nu": "ν", "xi": "ξ", "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ",
     "phi": "φ", "chi": "χ", "psi": "ψ", "omega": "ω", "Delta": "Δ", "Sigma": "Σ", "Omega": "Ω", "Phi": "Φ",
+    "varphi": "ϕ",
 }  # fmt: skip
 TO_LATEX = {letter: "\\" + name for name, letter in GREEK.items()}
 FUNCTIONS = {"sin": "sin", "cos": "cos", "tan": "tan", "asin": "arcsin", "acos": "arccos", "atan": "arctan"} | {
@@ -64,11 +65,11 @@ def literal(value: float) -> str:
 def text_symbol(symbol: str) -> str:
     """Return a symbol for plain text: theta is θ, F_cr stays.
 
-    >>> text_symbol("theta_1"), text_symbol("F_cr")
-    ('θ_1', 'F_cr')
+    >>> text_symbol("theta_1"), text_symbol("F_cr"), text_symbol("Delta T"), text_symbol("cos theta")
+    ('θ_1', 'F_cr', 'ΔT', 'cos θ')
     """
     base, mark, below = symbol.partition("_")
-    return GREEK.get(base, base) + mark + below
+    return " ".join(GREEK.get(word, word) for word in base.split(" ")).replace("Δ ", "Δ") + mark + below
 
 
 def latex_symbol(symbol: str) -> str:
@@ -76,11 +77,18 @@ def latex_symbol(symbol: str) -> str:
 
     >>> latex_symbol("theta_1"), latex_symbol("F_cr"), latex_symbol("clear width")
     ('\\theta_{\\mathrm{1}}', 'F_{\\mathrm{cr}}', '\\text{clear width}')
+    >>> latex_symbol("Delta T"), latex_symbol("cos theta")
+    ('\\Delta T', '\\cos \\theta')
     """
     base, _, below = symbol.partition("_")
-    base = GREEK.get(base, base)
-    shown = TO_LATEX.get(base) or (base if len(base) == 1 else rf"\text{{{escape(base)}}}")
+    parts = [TO_LATEX.get(GREEK.get(word, word)) or _letter(word) for word in base.split(" ")]
+    shown = " ".join(parts) if all(parts) else rf"\text{{{escape(base)}}}"
     return shown + (rf"_{{\mathrm{{{escape(below.replace('_', ','))}}}}}" if below else "")
+
+
+def _letter(word: str) -> str:
+    """Return one letter or a function's name for LaTeX, empty for other words."""
+    return word if len(word) == 1 else f"\\{word}" if word in ("sin", "cos", "tan") else ""
 
 
 def escape(words: str) -> str:

@@ -126,7 +126,7 @@ def test_at_its_limit_of_sun_the_closed_frame_is_at_its_limit(outside):
 
 def test_advice_is_a_sentence():
     """Closed, propped, off."""
-    assert frame().advice(0, 0, 24) == "Leave the lid closed: the frame comes to about 0 °C."
+    assert frame().advice(0, 0, 24) == "Leave the lid closed: the frame comes to about 0 °C (32 °F)."
     assert frame().advice(10, 600, 24).startswith("Prop the lid ")
     assert frame().advice(30, 900, 24).startswith("Take the lid off: closed, the frame would pass 24 °C")
 

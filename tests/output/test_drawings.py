@@ -372,6 +372,8 @@ def test_a_ratio_that_is_not_a_number_is_said():
     """No bar pretends to know."""
     assert bars.ratio_words(float("nan")) == "could not be worked out"
     assert bars.ratio_words(float("inf")) == "cannot carry this at all"
+    assert bars.ratio_words(1.11, "room") == "needs 11 % more room than there is"
+    assert [bars.short_words(r, "limit") for r in (0.4, 1.2, 0.0)] == ["40 % used", "20 % over", "nothing here"]
 
 
 def test_nothing_to_cut_or_to_check_is_a_sentence():
