@@ -68,10 +68,21 @@ def short_key(key: str) -> str:
 
 
 @cache
+def names_of(kind: type[Build]) -> dict[str, str]:
+    """Return the heading of each field of a build by key: without its unit, unless another field has that name."""
+    found: dict[str, str] = {}
+    for field in sorted(kind.fields(), key=lambda field: field.key != short_key(field.key)):
+        short = short_key(field.key)
+        found[field.key] = field.key if short in found.values() else short
+    return found
+
+
+@cache
 def headings_of(kind: type[Build]) -> dict[str, str]:
     """Return every heading that a field of a build may stand under, plainly, with the field's key."""
     found: dict[str, str] = {}
-    for way in (lambda f: f.key, lambda f: short_key(f.key), lambda f: f.label):
+    names = names_of(kind)
+    for way in (lambda f: f.key, lambda f: names[f.key], lambda f: f.label):
         for field in kind.fields():
             found.setdefault(plain(way(field)), field.key)
     return found
@@ -217,9 +228,9 @@ class _Line:
 
 def _reminder(field: Field, cell: str, system: str) -> str:
     """Return how a bare number is read, where that may be what went wrong."""
-    unit = units.usual_unit(field.kind, system)
+    unit = "" if field.kind in WORDS else units.usual_unit(field.kind, system)
     bare = bool(re.fullmatch(r"[\d.,\s/]+", cell)) and unit
-    return f"A bare number is in {'in' if unit == 'ft-in' else unit}: write the unit behind it." if bare else ""
+    return f"A bare number means {'inches' if unit == 'ft-in' else unit}: write the unit behind it." if bare else ""
 
 
 def value_of(field: Field, cell: str, system: str) -> Any:
@@ -258,10 +269,10 @@ def template(kinds: Iterable[str] | None = None, system: str = "metric") -> str:
         metric or us: how the values in it are written.
     """
     chosen = [builds.ALL[key] for key in (builds.ALL if kinds is None else kinds)]
-    fields = dict.fromkeys(short_key(field.key) for kind in chosen for field in kind.fields() if field.first)
+    fields = dict.fromkeys(names_of(kind)[field.key] for kind in chosen for field in kind.fields() if field.first)
     rows = [[ALIAS, BUILD, UNITS, *fields]]
     for kind in chosen:
-        build, mine = kind(), {short_key(field.key): field for field in kind.fields() if field.first}
+        build, mine = kind(), {names_of(kind)[field.key]: field for field in kind.fields() if field.first}
         cells = [_cell(mine[key], build, system) if key in mine else "" for key in fields]
         rows.append([f"gardener {len(rows)}", kind.key, system, *cells])
     return "".join(",".join(_quoted(cell) for cell in row) + "\r\n" for row in rows)
