@@ -65,7 +65,7 @@ FLOORS: tables.Schema = {
 }
 PIPE_FITTINGS: tables.Schema = {
     "key": Column(kind="key"),
-    "fitting": Column(kind="choice", choices=("elbow", "tee", "valve", "union", "bulkhead")),
+    "fitting": Column(kind="choice", choices=("elbow", "tee", "valve", "union", "bulkhead", "cap")),
     "size": Column(kind="ref"),
     "centre_to_stop_mm": Column(kind="number", low=1, high=300),
     "source": Column(kind="source"),

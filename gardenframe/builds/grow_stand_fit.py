@@ -1,0 +1,149 @@
+"""What of a grow stand does not go together: each refusal one sentence, by the field that would mend it."""
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from gardenframe import units
+from gardenframe.builds.fields import both
+from gardenframe.builds.grow_stand_sag import HandSag
+from gardenframe.builds.grow_stand_shape import HANGER_M
+from gardenframe.builds.grow_stand_water import ABOVE_TANK_M
+from gardenframe.errors import InputError
+from gardenframe.water.channels import LONGEST_M
+
+DRAIN_ROOM_M = 0.16  # between the tank's brim and the lowest shelf: drain, elbow, fall
+BESIDE_TANK_M = 0.02
+BETWEEN_ROWS_M = 0.01
+LEAST_ROWS_M = 0.10  # so that the tees of the drain fit between channels
+LEAST_BEARERS_M = 0.10
+RESTS = 0.8  # of a tray: bearers no farther apart, so that it rests on two
+
+
+def refuse(build: Any) -> None:
+    """Raise FieldError for the first choice that does not go with the others."""
+    for look in (_frame, _heights, _carried, _plants, _lamp, _tank_fits, _flows, _drains, _pumped):
+        look(build)
+
+
+def _frame(build: Any) -> None:
+    """Refuse couplers in slip-on, castors on a wall, bearers too close or too far apart."""
+    if build.joining == "slip-on" and build.braces != "none":
+        raise build.wrong("braces", "none with slip-on sockets", "The couplers of a diagonal are clamped on.")
+    if build.stands == "wall" and build.feet == "castors":
+        raise build.wrong("feet", "feet or plates where it is tied to a wall", "What is tied cannot roll.")
+    shape = build.shape
+    apart = shape.bay_m / (build.bearers + 1)
+    if build.bearers and apart < LEAST_BEARERS_M:
+        most = max(0, int(shape.bay_m / LEAST_BEARERS_M) - 1)
+        raise build.wrong("bearers", f"at most {most} in bays that long", f"They stand {both(LEAST_BEARERS_M)} apart.")
+    if shape.carrier and apart > RESTS * shape.carrier.long_mm / 1000 + 1e-9:
+        least = math.ceil(shape.bay_m / (RESTS * shape.carrier.long_mm / 1000) - 1e-9) - 1
+        raise build.wrong("bearers", f"at least {least} under {shape.carrier.label}", "Each rests on two of them.")
+
+
+def _heights(build: Any) -> None:
+    """Refuse more tiers than height."""
+    shape = build.shape
+    least = shape.lowest_lamp_m + shape.fall_m + shape.d + HANGER_M
+    if shape.pitch_m >= least:
+        return
+    most = int((build.height_m - build.low_m) / least + 1e-9)
+    why = f"A tier takes {both(least)}: what it carries, grown plants, a lamp on its hanger."
+    if most < 1:
+        raise build.wrong("height_m", f"at least {both(build.low_m + least)} over that lowest shelf", why)
+    raise build.wrong("tiers", f"at most {most} in that height", why)
+
+
+def _carried(build: Any) -> None:
+    """Refuse channels that lie too close, trays that do not fit."""
+    shape = build.shape
+    if shape.channel:
+        each = max(shape.wide_m + BETWEEN_ROWS_M, LEAST_ROWS_M if build.rows > 1 else 0.0)
+        most = int(build.depth_m / each + 1e-9)
+        if build.rows > most:
+            raise build.wrong("rows", f"at most {most} in that depth", f"Each takes {both(each)} of it.")
+        return
+    if shape.on_a_tier < 1:
+        carrier = shape.carrier
+        needs = f"a tier of at least {both(carrier.long_mm / 1000)} by {both(carrier.wide_mm / 1000)} for one of them"
+        raise build.wrong("carries", needs)
+    deepest = shape.deep_m - 0.02
+    if build.water_m > deepest + 1e-9:
+        raise build.wrong("water_m", f"at most {both(deepest)} in {shape.carrier.label}", "20 mm stay under the brim.")
+
+
+def _plants(build: Any) -> None:
+    """Refuse no plants, and more than there is room for."""
+    most = build.shape.most_plants
+    if build.plants_each < 1:
+        raise build.wrong("plants_each", f"1 to {most}", "A stand without plants has nothing to water or light.")
+    if build.plants_each > most:
+        apart = both(build.shape.crop.apart_mm / 1000)
+        raise build.wrong("plants_each", f"at most {most} in each", f"{build.shape.crop.label} stands {apart} apart.")
+
+
+def _lamp(build: Any) -> None:
+    """Refuse a lamp under the tier's plants, one in the tier above, one longer than the stand."""
+    shape = build.shape
+    if shape.lamp.long_mm / 1000 > build.length_m:
+        raise build.wrong("lamp", f"one at most {both(build.length_m)} long, as the stand is")
+    if build.lamp_m < shape.lowest_lamp_m - 1e-9:
+        why = "Lower than that it hangs in its own tier's grown plants, or under them."
+        raise build.wrong("lamp_m", f"at least {both(shape.lowest_lamp_m)}", why)
+    if build.lamp_m > shape.highest_lamp_m + 1e-9:
+        needs = f"at most {both(shape.highest_lamp_m)}"
+        raise build.wrong("lamp_m", needs, "The rails that it hangs from are right above.")
+
+
+def _tank_fits(build: Any) -> None:
+    """Refuse a tank that does not go under the lowest shelf, or not in between the posts."""
+    shape, tank = build.shape, build.shape.tank
+    low = tank.deep_mm / 1000 + ABOVE_TANK_M + DRAIN_ROOM_M
+    if build.low_m < low - 1e-9:
+        needs = f"at least {both(low)} over that tank"
+        raise build.wrong("low_m", needs, "The drain falls into it, and a hand takes off its lid.")
+    for much, room, word in (
+        (tank.long_mm / 1000, shape.bay_m - shape.d - BESIDE_TANK_M, "long"),
+        (tank.wide_mm / 1000, shape.back_y - shape.d - BESIDE_TANK_M, "wide"),
+    ):
+        if much > room + 1e-9:
+            raise build.wrong("tank", f"one at most {both(room)} {word}, to stand between the posts")
+
+
+def _flows(build: Any) -> None:
+    """Refuse a channel over its limit, one that runs full, drains that would."""
+    shape = build.shape
+    whole = build.length_m * build.tiers
+    if shape.in_turn and whole > LONGEST_M:
+        needs = f"channels of at most {both(LONGEST_M)} one after the other; these are {both(whole)}"
+        raise build.wrong("fed", needs, "Feed each from the pump.")
+    keys = {"slope": "slope_share", "channel length": "length_m"}
+    _asked(build, lambda: build.water.film, keys, "flow_l_per_min")
+    _asked(build, lambda: build.water.drain, {}, "flow_l_per_min")
+
+
+def _drains(build: Any) -> None:
+    """Refuse a slope that runs backwards under load, worked by hand as simple spans."""
+    if build.shape.channel is None:
+        return
+    hand = HandSag(build.shape)
+    if hand.slope_left > 0:
+        return
+    lost = units.write(build.shape.slope - hand.slope_left, "share", "metric")
+    needs = f"more than {lost}: loaded, rails and channels sag and take as much at the drain end of a bay"
+    raise build.wrong("slope_share", needs, "Else take a stiffer tube, more bays or more bearers.")
+
+
+def _pumped(build: Any) -> None:
+    """Refuse a pump that cannot lift, a tank smaller than its drain-back."""
+    _asked(build, build.water.require_lifting, {}, "pump")
+    _asked(build, lambda: build.water.tank, {}, "tank")
+
+
+def _asked(build: Any, ask: Callable[[], Any], keys: dict[str, str], usual: str) -> None:
+    """Turn what a calculation refuses into a sentence by the field that would mend it."""
+    try:
+        ask()
+    except InputError as refused:
+        raise build.wrong(keys.get(refused.name, usual), refused.needs, refused.do) from None
