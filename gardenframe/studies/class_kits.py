@@ -165,7 +165,7 @@ def kit_of(
 
 def _without_rolls(made: Plan) -> Iterator[Need]:
     """Yield what is needed beyond sticks and the rolls of the panels: those are cut for all together."""
-    panels = Counter((covered.roll, covered.panel) for covered in made.covered)
+    panels = Counter((covered.roll, covered.pool or covered.panel) for covered in made.covered)
     for need in made.goods():
         if panels.get((need.item, need.note), 0):
             panels[need.item, need.note] -= 1
