@@ -90,13 +90,17 @@ class Shop:
 
     def stock(self, key: str) -> list[tuple[int, float, int | None]]:
         """Sticks that a member can be cut from: length in marks of the tape, price of one, how many (None: any)."""
-        mark, price = TAPES[self.tape], self.prices.price(key).usual
+        price = self.prices.price(key).usual
         found: list[tuple[int, float, int | None]] = [
             (self.stick_marks(length), price * self.share_of_stick(key, length), None)
             for length in self.stick_lengths(key)
         ]
         own = self.leftovers.get(key, {}).items()
-        return found + [(math.floor(length / mark), 0.0, number) for length, number in own]
+        return found + [(self.marks_in(length), 0.0, number) for length, number in own]
+
+    def marks_in(self, length_mm: float) -> int:
+        """Whole marks of the tape in a length."""
+        return math.floor(length_mm / TAPES[self.tape] + 1e-9)
 
     def stick_marks(self, length_mm: float) -> int:
         """Whole marks of the tape that a stick gives once it is trimmed."""

@@ -1,0 +1,96 @@
+"""Later seasons of every build: what to look at, what comes off, what a new build takes out of an old one."""
+
+import pytest
+
+import gardenframe
+from gardenframe import builds
+from gardenframe.builds import Trellis
+from gardenframe.materials.looks import load_looks
+from gardenframe.materials.sources import load_sources
+from gardenframe.studies.next_season import looks, reuse, straight_pieces, tags_of, take_down
+
+DEFAULTS = sorted(builds.ALL)
+
+
+@pytest.fixture(scope="module")
+def plans():
+    """Return the plan of the default of every build."""
+    return {key: gardenframe.plan(kind(), live=True) for key, kind in builds.ALL.items()}
+
+
+@pytest.mark.parametrize("key", DEFAULTS)
+def test_what_is_looked_at_is_what_is_there(plans, key):
+    """Joints, tubes and ends always; nothing of a part that the build has not got."""
+    made = plans[key]
+    found = {look.key for look in looks(made)}
+    assert {"joints", "tubes", "caps"} <= found
+    assert ("bend" in found) == any(piece.bends for piece in made.cut)
+    assert ("hinge" in found) == any(part.motion == "hinged" for part in made.frame.parts)
+    assert ("stake" in found) <= any("stake" in s.base or s.base == "rod" for s in made.frame.supports)
+    assert ("strap" in found) == any(support.base == "strap" for support in made.frame.supports)
+
+
+def test_every_row_can_come_up():
+    """Each row of the table goes with some example of some build, or with a choice that a test makes here."""
+    seen = set()
+    for kind in builds.ALL.values():
+        for values in kind.examples.values():
+            seen |= tags_of(gardenframe.plan(kind(**values), live=True))
+    missing = [key for key, look in load_looks().items() if "always" not in look.applies and not seen & {*look.applies}]
+    assert set(missing) <= {"pvc", "wire", "cloth", "fabric", "bolts", "soil", "sheet", "foot"}, missing
+    assert all(look.source in load_sources() for look in load_looks().values())
+
+
+@pytest.mark.parametrize("key", DEFAULTS)
+def test_everything_comes_off_once_and_feet_last(plans, key):
+    """The numbers of tubes add up to the pieces in the frame; coverings come first."""
+    made, found = plans[key], take_down(plans[key])
+    tubes = [off for off in found if off.label.split(" ")[0] in {piece.mark for piece in made.cut}]
+    assert sum(off.number for off in tubes) == sum(piece.count for piece in made.cut if not piece.loose)
+    covers = [i for i, off in enumerate(found) if " from " in off.what]
+    assert covers == list(range(len(covers)))
+    roles = [off.what for off in tubes]
+    if "post" in roles:
+        assert roles[-1] in ("post", "leg", "sill") or roles.index("post") > 0
+
+
+def test_the_same_again_buys_no_tube():
+    """An old trellis gives a new one of the same size: no stick, and every old piece is used as it is."""
+    old = gardenframe.plan(Trellis())
+    found = reuse(old, gardenframe.plan(Trellis()))
+    assert sum(sum(cutting.bought.values()) for cutting in found.out_of_old.cutting.values()) == 0
+    assert found.used == straight_pieces(old)
+    assert found.left == {}
+    assert found.saved > 0
+
+
+def test_a_lower_trellis_out_of_a_higher_one_by_hand():
+    """Three posts of 2073 mm are cut shorter, five rails serve as they are; a net, ties, screws and paint are bought."""
+    old, new = gardenframe.plan(Trellis()), gardenframe.plan(Trellis(height_m=1.5))
+    found = reuse(old, new)
+    assert {mark: number for mark, number in found.used["emt-1"].items()} == {2073: 3, 1756: 1, 856: 4}
+    bought = found.out_of_old.bill.set_index("item")["bought"]
+    assert "emt-1" not in bought or bought["emt-1"] == 0
+    assert bought["strap-2-emt-1"] == 0
+    assert bought["tie-200"] > 0
+    assert bought["lag-1/4"] > 0
+
+
+def test_what_is_left_and_what_is_used_make_up_the_old_one():
+    """A wide A-frame out of a small trellis: counts of old pieces are kept, and sticks are bought."""
+    old, new = gardenframe.plan(Trellis(width_m=1.2, height_m=1.2)), gardenframe.plan(Trellis(width_m=3.0, bays=3))
+    found = reuse(old, new)
+    for member, lengths in straight_pieces(old).items():
+        used, left = sum(found.used[member].values()), sum(found.left.get(member, {}).values())
+        assert used + left == sum(lengths.values())
+    assert sum(sum(cutting.bought.values()) for cutting in found.out_of_old.cutting.values()) > 0
+    assert found.out_of_old.cost.usual <= found.alone.cost.usual
+
+
+def test_bent_pieces_are_not_cut_again():
+    """A half hoop is no length at hand."""
+    old = gardenframe.plan(builds.ALL["walkway_arch"]())
+    bent = {piece.mark for piece in old.cut if piece.bends}
+    assert bent
+    straight = sum(sum(lengths.values()) for lengths in straight_pieces(old).values())
+    assert straight == sum(piece.count for piece in old.cut if not piece.bends)
