@@ -113,3 +113,12 @@ def bending_stress_mpa(moment_n_mm: float, section_modulus_mm3: float) -> float:
 def post_moment_n_m(foot_pa: float, width_m: float, height_m: float) -> float:
     """Largest moment of a post held at foot and rim, the push growing evenly from none at the rim. [N m]"""
     return foot_pa * width_m * height_m**2 / (9 * math.sqrt(3))
+
+
+@formula(
+    result="T", symbols={"push_n_per_m": "P", "bay_m": "b"}, source="geometry",
+    example={"push_n_per_m": 750.0, "bay_m": 1.0},
+)  # fmt: skip
+def rim_tie_n(push_n_per_m: float, bay_m: float) -> float:
+    """Pull of the tie at the rim of a bed full to it: the push acts at a third of the height. [N]"""
+    return push_n_per_m * bay_m / 3

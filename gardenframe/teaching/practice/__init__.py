@@ -1,8 +1,8 @@
 """Check yourself and guess first, without a widget: questions, slips, verdicts, guesses.
 
 `numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis`, `bending`,
-`standing`, `arch` and `cold_frame` hold questions. A workbook defines its own in a few lines: a `Question` with its
-numbers, answer, slips and hints.
+`standing`, `arch`, `cold_frame` and `raised_bed` hold questions. A workbook defines its own in a few lines: a
+`Question` with its numbers, answer, slips and hints.
 `controls.practice(RAIL, STICKS)` and `controls.guess(TRELLIS_GUESSES)` show them.
 """
 
@@ -13,17 +13,22 @@ from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_GUESSES, LARGEST
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
+from gardenframe.teaching.practice.raised_bed import BAGS, BED, BED_GUESSES, FOOT, TIE
 from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, STANDING_GUESSES
 from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS, TRELLIS
 
 __all__ = [
     "ARCH",
     "ARCH_GUESSES",
+    "BAGS",
+    "BED",
+    "BED_GUESSES",
     "BENDING",
     "COLD_FRAME",
     "COLD_FRAME_GUESSES",
     "COST",
     "FILM",
+    "FOOT",
     "GAIN",
     "GUST",
     "GUST_OPEN",
@@ -44,6 +49,7 @@ __all__ = [
     "STANDING",
     "STANDING_GUESSES",
     "STICKS",
+    "TIE",
     "TRELLIS",
     "TRELLIS_GUESSES",
     "Drawn",
