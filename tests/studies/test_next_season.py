@@ -65,7 +65,7 @@ def test_the_same_again_buys_no_tube():
 
 
 def test_a_lower_trellis_out_of_a_higher_one_by_hand():
-    """Three posts of 2073 mm are cut shorter, five rails serve as they are; a net, ties, screws and paint are bought."""
+    """Three posts of 2073 mm are cut shorter, five rails serve as they are; net, ties and screws are bought."""
     old, new = gardenframe.plan(Trellis()), gardenframe.plan(Trellis(height_m=1.5))
     found = reuse(old, new)
     assert {mark: number for mark, number in found.used["emt-1"].items()} == {2073: 3, 1756: 1, 856: 4}
