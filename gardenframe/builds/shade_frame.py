@@ -67,14 +67,14 @@ class ShadeFrame(Build):
     length_m: float = fields.length(2.44, 1.2, 7.0, "Length", "Along the front, over the end posts.", datum="outside")
     width_m: float = fields.length(1.22, 0.8, 3.5, "Width", "From front to back, over the posts.", datum="outside")
     height_m: float = fields.length(
-        1.70, 0.9, 2.8, "Height", "From the ground to the underside of the front rail.", datum="clear"
+        1.20, 0.9, 2.8, "Height", "From the ground to the underside of the front rail.", datum="clear"
     )
     rise_m: float = fields.length(
         0.30, 0.1, 1.5, "Rise", "Of the back rail, or of the ridge, over the front rail.", datum="axis to axis",
         when=(("form", ("sloped", "pitched")),),
     )  # fmt: skip
     overhang_m: float = fields.length(
-        0.30, 0.0, 1.2, "Overhang", "Of the cloth past the front posts: none, or 100 mm and more.",
+        0.45, 0.0, 1.2, "Overhang", "Of the cloth past the front posts: none, or 100 mm and more.",
         datum="axis to axis", when=(("form", ROOFED),),
     )  # fmt: skip
     faces_deg: float = fields.number(
@@ -125,7 +125,7 @@ class ShadeFrame(Build):
         group="Frame", datum="axis to axis", when=(("form", ROOFED),),
     )  # fmt: skip
     beside_m: float = fields.length(
-        0.0, 0.0, 0.8, "Overhang at the ends", "Past the end posts, each: none, or 100 mm and more.", first=False,
+        0.30, 0.0, 0.8, "Overhang at the ends", "Past the end posts, each: none, or 100 mm and more.", first=False,
         group="Frame", datum="outside", when=(("form", ROOFED),),
     )  # fmt: skip
     braces: bool = fields.flag(
@@ -159,20 +159,20 @@ class ShadeFrame(Build):
     examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {
         "Summer salads on a 4 by 8 ft bed (plot 4, invented)": {},
         "A cloth that slides over a long bed (plot 9, invented)": {
-            "form": "wires", "length_m": 3.66, "width_m": 1.22, "height_m": 1.9, "cloth": "shade-cloth-50",
+            "form": "wires", "length_m": 3.66, "width_m": 1.22, "height_m": 1.3, "cloth": "shade-cloth-50",
             "tube": "emt-1-1/4", "buried_m": 0.75, "bays": 2,
         },
         "Seat in the afternoon sun (gate border, invented)": {
             "form": "pitched", "over": "seat", "length_m": 2.2, "width_m": 1.8, "height_m": 2.0, "rise_m": 0.4,
             "cloth": "shade-cloth-70", "faces_deg": 247.5, "tube": "emt-1-1/4", "overhang_m": 0.3, "behind_m": 0.3,
-            "buried_m": 0.9,
+            "beside_m": 0.2, "buried_m": 0.9,
         },
         "Low and flat over seedlings (plot 7, invented)": {
             "form": "flat", "length_m": 1.83, "width_m": 0.91, "height_m": 0.95, "cloth": "shade-cloth-50",
-            "overhang_m": 0.0, "base": "timber bed", "tube": "emt-3/4", "rafters": 1,
+            "overhang_m": 0.0, "beside_m": 0.0, "base": "timber bed", "tube": "emt-3/4", "rafters": 1,
         },
         "Beside a neighbour's hedge (plot 2, invented)": {
-            "length_m": 3.66, "bays": 2, "rafters": 1, "cloth": "shade-cloth-30", "neighbour_m": 3.0,
+            "length_m": 3.66, "bays": 2, "rafters": 1, "height_m": 1.4, "cloth": "shade-cloth-30", "neighbour_m": 3.0,
             "neighbour_deg": 270.0, "neighbour_off_m": 4.0, "neighbour_long_m": 10.0,
         },
     }  # fmt: skip

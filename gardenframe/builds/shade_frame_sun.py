@@ -26,6 +26,7 @@ MOST_CELLS, LEAST_CELLS = (14, 8), (6, 4)
 SITTING_M = 1.2  # a sitting head over the ground
 DEEP_M = 4.0  # of a neighbour, away from the frame
 DAY_STEPS, YEAR_STEPS = 40, 24
+OVERHANG_CELLS = (8, 8)
 OVERHANGS_M = (0.0, 0.15, 0.3, 0.45, 0.6, 0.75, 0.9, 1.05, 1.2)
 
 
@@ -104,7 +105,7 @@ def year_of(build: Any, outer_m: float, latitude_deg: float) -> Sunned:
 @lru_cache(maxsize=32)
 def overhangs_of(build: Any, outer_m: float, latitude_deg: float) -> tuple[shade.Overhang, ...]:
     """Return what each overhang does, the build's own among them."""
-    at, near = points(build, outer_m, LEAST_CELLS), neighbours(build)
+    at, near = points(build, outer_m, OVERHANG_CELLS), neighbours(build)
     sizes = sorted({*OVERHANGS_M, build.overhang_m})
     return tuple(
         shade.overhangs(at, lambda size: [*cloths(build, Roof(build, outer_m, size)), *near], latitude_deg, sizes)

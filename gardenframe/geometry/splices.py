@@ -66,12 +66,15 @@ def _stations(
             f"it is {finish_m - start_m:.3f} m long, its longest piece is {longest_m:.3f} m and it may not be coupled",
             "Make it shorter, or buy a longer stick.",
         )
-    places = _places(frame, run)
+    places, close = _places(frame, run), None
     found: list[float] = []
     here = finish_m if backwards else start_m
     end = start_m if backwards else finish_m
     while abs(end - here) > longest_m + 1e-9:
         within = [s for s in places if CLEAR_M < (here - s if backwards else s - here) <= longest_m]
+        if not within:  # joints stand close all along: as far from the nearest as a coupling needs
+            close = close or _places(frame, run, least_m=CLEAR_M)
+            within = [s for s in close if CLEAR_M < (here - s if backwards else s - here) <= longest_m]
         if not within:
             raise FrameError(
                 f"run {run.key}",
@@ -83,14 +86,19 @@ def _stations(
     return sorted(found)
 
 
-def _places(frame: Frame, run: Run) -> list[float]:
-    """Return the stations where a coupling may stand: near the posts of each bay, off the bends."""
+def _places(frame: Frame, run: Run, least_m: float = 0.0) -> list[float]:
+    """Return the stations where a coupling may stand: near the posts of each bay, off the bends.
+
+    `least_m` takes in bays too short for a fifth of them to clear the fitting: so far from their ends. [m]
+    """
     posts = [contact.station_m for contact in frame.on[run.key]]
     bends = _bends(frame, run)
     places = []
     for left, right in pairwise(posts):
         if OF_BAY * (right - left) > CLEAR_M:
             places += [left + OF_BAY * (right - left), right - OF_BAY * (right - left)]
+        elif least_m and right - left >= 2 * least_m:
+            places += [left + least_m, right - least_m]
     return [s for s in places if not any(a - CLEAR_M < s < b + CLEAR_M for a, b in bends)]
 
 
