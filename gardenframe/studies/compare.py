@@ -16,7 +16,7 @@ from gardenframe.materials.lives import Life, load_lives
 from gardenframe.materials.members import FAMILIES
 from gardenframe.materials.shop import Shop
 from gardenframe.road import Plan, plan
-from gardenframe.strength.limits import NOT_STRENGTH, gust_limit
+from gardenframe.strength.limits import gust_limit
 from gardenframe.studies.instead import SWAPPED, Instead, instead, screwed, tube_fields
 
 SIZES, JOINED, PVC, BOLTED, SCREWED = "tube sizes", "joinings", "plastic pipe", "timber, bolted", "timber, screwed"
@@ -199,8 +199,8 @@ def _compared(given: Plan, variant: Variant, lives: Mapping[str, Life]) -> Compa
 def summed_up(variant: Variant, made: Plan, lives: Mapping[str, Life] | None = None) -> Compared:
     """Return what a plan comes to, of a variant."""
     rows = (*made.check_rows, *made.standing.anchors.rows)
-    worst = max((row for row in rows if row.kind not in NOT_STRENGTH), key=lambda row: row.ratio)
-    moves = max((row.ratio for row in rows if row.kind in NOT_STRENGTH), default=0.0)
+    worst = max((row for row in rows if row.asks == "carry"), key=lambda row: row.ratio)
+    moves = max((row.ratio for row in rows if row.asks == "limit"), default=0.0)
     life = life_of(made, lives or _lives())
     gust = float("inf") if made.build.indoors else gust_limit(made.standing, bent=False).value
     return Compared(

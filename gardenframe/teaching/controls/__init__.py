@@ -3,7 +3,7 @@
 `inputs` makes the controls of one set of fields, `fold` what opens and closes, `names` labels for screen readers,
 `panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests. `practised` holds
 check yourself and guess first. `small` are the
-live things of the first workbook, `form` its settings; `place` the site beside a panel.
+live things of the first workbook, `form` its settings; `what_if` compares; `place` the site beside a panel.
 """
 
 from gardenframe.teaching.controls.form import SettingsForm, settings_form
@@ -12,6 +12,7 @@ from gardenframe.teaching.controls.place import site_controls
 from gardenframe.teaching.controls.practised import Guesses, Practice, guess, practice
 from gardenframe.teaching.controls.small import OneSlider, TypedLength, one_slider, typed_length
 from gardenframe.teaching.controls.sweep import Swept
+from gardenframe.teaching.controls.what_if import WhatIf, WhatIfs, what_if, what_ifs
 
 __all__ = [
     "Extra",
@@ -22,6 +23,8 @@ __all__ = [
     "SettingsForm",
     "Swept",
     "TypedLength",
+    "WhatIf",
+    "WhatIfs",
     "guess",
     "one_slider",
     "panel",
@@ -29,4 +32,6 @@ __all__ = [
     "settings_form",
     "site_controls",
     "typed_length",
+    "what_if",
+    "what_ifs",
 ]

@@ -20,13 +20,13 @@ from gardenframe.errors import GardenframeError
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
 from gardenframe.road import Plan
-from gardenframe.teaching import start
+from gardenframe.teaching import results, start
 from gardenframe.teaching.controls import sweep
 from gardenframe.teaching.controls.inputs import Inputs
 from gardenframe.teaching.controls.names import Names
 from gardenframe.teaching.controls.shown import Shown
 from gardenframe.teaching.pace import Rest
-from gardenframe.teaching.reading import Reader
+from gardenframe.teaching.reading import Reader, Section
 from gardenframe.teaching.settings import TAPE
 from gardenframe.teaching.settings_source import Source
 from gardenframe.teaching.style import CSS
@@ -69,11 +69,15 @@ class Panel:
             if more.opened:
                 inputs.folds[more.heading].open()
             self.inputs.append(inputs)
-        self.shown = Shown(opened, self._opened)
+        self.shown = Shown(opened, self._opened, self.sections())
         self.rest = Rest(self.refine)
         self._bar()
         self._laid_out()
         self.refresh()
+
+    def sections(self) -> Iterable[Section]:
+        """Return the headings of the results, in the order of the page."""
+        return results.sections()
 
     # --- laying out
 

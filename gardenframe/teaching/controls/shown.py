@@ -20,11 +20,11 @@ COMING = "<p class='gf-note' role='status'>Being worked out&#8230;</p>"  # in pl
 class Shown:
     """The column of results."""
 
-    def __init__(self, opened: Iterable[str], on_open: Callable[[], None]) -> None:
+    def __init__(self, opened: Iterable[str], on_open: Callable[[], None], sections: Iterable[Section] = ()) -> None:
         opened = tuple(opened)
         self.status, self.above, self.numbers = W.HTML(), W.HTML(), W.HTML()
         self.status.add_class("gf-status")
-        self.sections = {section.key: section for section in results.sections()}
+        self.sections = {section.key: section for section in sections or results.sections()}
         self.pages = {key: _page(section) for key, section in self.sections.items()}
         self.folds = {
             key: Fold(section.heading, [self.pages[key]], is_open=key in opened, width=section.width)
