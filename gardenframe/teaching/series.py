@@ -42,6 +42,13 @@ BOOKS = (
         "How far must the lid be propped before the seedlings cook?",
         35,
     ),
+    Book(
+        "raised_bed",
+        "06_raised_bed.ipynb",
+        "Raised bed",
+        "How hard does soil push, and what must the bed be made of?",
+        35,
+    ),
 )
 
 

@@ -99,13 +99,13 @@ TIE = Question(
 
 def _bag_numbers(rng: Random, system: str) -> Numbers:
     metric = system == "metric"
-    size = rng.choice((40, 50)) if metric else rng.choice((1, 1.5))
+    size = rng.choice((25, 40)) if metric else rng.choice((0.75, 1))
     return {
         "length_m": drawn_m(rng, system, 1.1, 2.4, 0.1, 4),
         "width_m": drawn_m(rng, system, 0.5, 1.2, 0.1, 4),
         "depth_m": drawn_m(rng, system, 0.2, 0.5, 0.05, 2),
-        "settling_share": rng.choice((0.15, 0.2, 0.25)),
-        "bag": f"{size} L" if metric else f"{size} cubic feet",
+        "settling_share": rng.choice((0.2, 0.25, 0.3)),
+        "bag": f"{size} L" if metric else f"{size:g} cubic {'foot' if size == 1 else 'feet'}",
         "bag_m3": size / 1000 if metric else size * FOOT_M**3,
     }
 
