@@ -1,0 +1,139 @@
+"""Last pages of a build sheet: care through the seasons, the arithmetic as text, and where every number is from."""
+
+import re
+from collections.abc import Iterator
+
+from gardenframe.materials import anchors, sources
+from gardenframe.materials.coverings import load_coverings
+from gardenframe.materials.tending import care_for, to_settle
+from gardenframe.output import markup
+from gardenframe.output.markup import Head, escape
+from gardenframe.road import Plan
+from gardenframe.working import Step
+
+WHEN = {
+    "month": "every month", "storm": "after a storm or snow", "spring": "every spring", "autumn": "every autumn",
+    "year": "every time",
+}  # fmt: skip
+JOINING = {"clamp-on": "clamp", "slip-on": "slip", "bolted": "bolt"}
+KINDS = {
+    "trellis_net": ("net",), "bird_net": ("net",), "insect_net": ("cloth",), "shade_cloth": ("cloth",),
+    "fabric": (), "welded_mesh": ("mesh",), "poultry_net": ("mesh",), "film": ("film", "roofed"),
+    "twin_wall": ("sheet", "roofed"), "glass": ("sheet", "roofed"), "boards": ("timber",),
+}  # fmt: skip
+HELD = (("driven", "driven"), ("screwed", "screws"), ("floor", "floor"))  # tag, and the word of the table of anchors
+SYMBOL = re.compile(r"\b([A-Za-z\u0391-\u03c9]{1,2})_([A-Za-z0-9]+)\b")
+EMPTY_LINES = 6  # to write on
+
+
+def parts(plan: Plan, system: str) -> Iterator[str]:
+    """Yield the last parts."""
+    yield markup.section("care", "Care", _care(plan), _life(plan, system), _notes())
+    yield markup.section("working", "Appendix: the arithmetic", *_working(plan, system))
+    yield markup.section("sources", "Appendix: sources", _sources(plan, system))
+
+
+# --- care
+
+
+def care_tags(plan: Plan) -> set[str]:
+    """Return what of a plan asks for care: joining, members, coverings, what holds it, what moves."""
+    frame, coverings = plan.frame, load_coverings()
+    found = {"always", "indoors" if plan.build.indoors else "outdoors", JOINING[frame.joining]}
+    found |= {plan.shop.member(piece.member).family for piece in plan.cut}
+    for one in plan.covered:
+        kind = coverings[one.covering].kind if one.covering in coverings else ""
+        found |= set(KINDS.get(kind, ()))
+    if plan.build.indoors:
+        found -= {"roofed"}
+    if any(part.motion != "fixed" for part in frame.parts):
+        found.add("moving")
+    held = anchors.load_anchors()
+    for support in frame.supports:
+        row = held.get(support.base)
+        if row:
+            asked = (row.up, row.side, row.rests)
+            found |= {
+                tag for tag, word in (("driven", "driven"), ("screwed", "screws"), ("floor", "floor")) if word in asked
+            }
+    return found
+
+
+def _care(plan: Plan) -> str:
+    rows = care_for(care_tags(plan))
+    rows.sort(key=lambda row: list(WHEN).index(row.when))
+    table = markup.table("Look after it", (Head("When"), Head("What")), [(WHEN[row.when], row.text) for row in rows])
+    return table + markup.paragraph("Common practice, no source.", "note")
+
+
+def _life(plan: Plan, system: str) -> str:
+    coverings = load_coverings()
+    used = [coverings[key] for key in dict.fromkeys(one.covering for one in plan.covered) if key in coverings]
+    rows = [(row.label, f"{row.life_low_seasons:g} to {row.life_high_seasons:g}", row.life_source) for row in used]
+    heads = (Head("Covering"), Head("Seasons", number=True), Head("Source"))
+    return markup.table("How long a covering lasts", heads, rows) if rows else ""
+
+
+def _notes() -> str:
+    lines = "<tr><td></td><td></td></tr>" * EMPTY_LINES
+    return (
+        "<table class='write'><caption>What was done</caption><thead><tr><th>Date</th><th>What</th></tr></thead>"
+        f"<tbody>{lines}</tbody></table>"
+    )
+
+
+# --- arithmetic
+
+
+def _working(plan: Plan, system: str) -> Iterator[str]:
+    worked = {heading: steps for heading, steps in plan.worked(system).items() if steps}
+    if worked:
+        yield markup.paragraph(
+            "Each line is symbol = formula = numbers = result, as it was computed; in square brackets the source. A "
+            "calculator set to degrees comes to the results shown."
+        )
+    for heading, steps in worked.items():
+        yield f"<h3>{escape(heading)}</h3>" + "".join(_step(step) for step in steps)
+
+
+def _step(step: Step) -> str:
+    lines = "".join(f"<p>{_with_marks(line)}</p>" for line in step.lines)
+    return f"<div class='step'>{lines}</div>"
+
+
+def _with_marks(line: str) -> str:
+    """Return a line of working with what stands below a symbol set below it."""
+    return SYMBOL.sub(r"\1<sub>\2</sub>", escape(line))
+
+
+# --- sources
+
+
+def source_keys(plan: Plan, system: str) -> list[str]:
+    """Return the key of every source that the sheet names, in order."""
+    found: list[str] = []
+
+    def steps_of(steps: list[Step] | tuple[Step, ...]) -> Iterator[str]:
+        for step in steps:
+            yield from steps_of(step.inner)
+            yield step.source
+
+    where = "indoors" if plan.build.indoors else "outdoors"
+    found += [row.source for row in plan.caution_rows]
+    found += [row.source for row in to_settle(("always", where))]
+    found += [row.source for row in (*plan.check_rows, *plan.standing.anchors.rows)]
+    found += [limit.governs.source for limit in plan.limits if limit.governs]
+    coverings = load_coverings()
+    found += [coverings[one.covering].life_source for one in plan.covered if one.covering in coverings]
+    found += [row.source for row in care_for(care_tags(plan))]
+    for steps in plan.worked(system).values():
+        found += list(steps_of(steps))
+    return sorted(dict.fromkeys(filter(None, found)))
+
+
+def _sources(plan: Plan, system: str) -> str:
+    known = sources.load_sources()
+    rows = [(key, known[key].line if key in known else "the reader's own") for key in source_keys(plan, system)]
+    return markup.table(
+        "Sources named on these pages, and how each is known", (Head("Source"), Head("What it is")), rows
+    )

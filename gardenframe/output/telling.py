@@ -1,0 +1,124 @@
+"""How the numbers of a plan are said, on the page and on paper: one wording for both.
+
+A plan or a row of it comes in, words with units go out. No HTML here.
+"""
+
+import math
+
+from gardenframe import units
+from gardenframe.geometry.pieces import Piece
+from gardenframe.road import Plan
+from gardenframe.strength.anchors import factor_of
+from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
+from gardenframe.strength.rows import CheckRow
+
+MINUTES_AN_HOUR = 60
+CONDITION = {"bare": "bare", "covered": "covered", "grown": "covered and grown"}
+QUANTITY = {"N": "force", "N m": "moment", "mm": "length", "Pa": "pressure"}  # unit of a check -> kind of quantity
+TAKE_OFF = {"grown": "cut the plants back or take the net down", "covered": "take the cover off", "bare": "lay it down"}
+LOW_LIMITS = (
+    "Limits are lower than what many frames live through: leaves fold in a gust, gardens lie behind hedges, and the "
+    "first bend of a tube is not yet a fall. They are where the reserve is used up, not where it falls."
+)
+
+
+def length(value_m: float, system: str) -> str:
+    """Return a length for a column that names its unit: the bare number of mm, or feet and inches.
+
+    >>> length(1.8923, "metric"), length(1.8923, "us")
+    ('1892', '6 ft 2 1/2 in')
+    """
+    text = units.write(value_m, "length", system)
+    return text.removesuffix(" mm") if system == "metric" else text
+
+
+def unit_of_length(system: str) -> str:
+    """Return the unit that heads a column of lengths; feet and inches stand in every cell."""
+    return "mm" if system == "metric" else ""
+
+
+def exact(piece: Piece, system: str) -> str:
+    """Return a piece's exact length: tenths of a mm, hundredths of an inch."""
+    if system == "metric":
+        return f"{piece.length_m * 1000:.1f}"
+    return f"{piece.length_m / units.INCH_M:.2f}"
+
+
+def money(amount: float, plan: Plan) -> str:
+    """Return an amount in the price table's currency."""
+    return units.write(amount, "money", "metric", unit=plan.cost.currency)
+
+
+def hours(minutes: float) -> str:
+    """Return minutes as hours and minutes, to five minutes.
+
+    >>> hours(192), hours(50), hours(58)
+    ('3 h 10 min', '50 min', '1 h')
+    """
+    whole, rest = divmod(round(minutes / 5) * 5, MINUTES_AN_HOUR)
+    words = ([f"{whole} h"] if whole else []) + ([f"{rest} min"] if rest or not whole else [])
+    return " ".join(words)
+
+
+# --- will it stand
+
+
+def rows_by_worst(plan: Plan) -> list[CheckRow]:
+    """Return the rows of the frame's checks, the hardest worked first."""
+    return sorted(plan.check_rows, key=lambda row: -row.ratio)
+
+
+def anchors_by_worst(plan: Plan) -> list[CheckRow]:
+    """Return the rows of what holds it, the hardest worked first."""
+    return sorted(plan.standing.anchors.rows, key=lambda row: -row.ratio)
+
+
+def sides(row: CheckRow, system: str) -> tuple[str, str]:
+    """Return demand and capacity of a row in the reader's units; a share of one where it is no quantity."""
+    kind = QUANTITY.get(row.unit)
+    if kind is None:
+        unit = "" if row.unit in ("", "1", "share") else f" {row.unit}"
+        return f"{row.demand:.2f}{unit}", f"{row.capacity:.2f}{unit}"
+    kept = 1000.0 if row.unit == "mm" else 1.0
+    return units.write(row.demand / kept, kind, system), units.write(row.capacity / kept, kind, system)
+
+
+def asked(row: CheckRow, system: str) -> str:
+    """Return demand and capacity of a row as words; nothing where the demand is a share already."""
+    return " of ".join(sides(row, system)) if row.unit in QUANTITY else ""
+
+
+def ratio(row: CheckRow) -> str:
+    """Return a ratio as a number that is never 1.00 for what is over, and never endless."""
+    if row.ratio > 99:
+        return "over 99"
+    return "over 1.00" if row.ratio > 1 and round(row.ratio, 2) == 1 else f"{row.ratio:.2f}"
+
+
+def said_of(plan: Plan, case: str) -> str:
+    """Return a combination in words, and as a formula."""
+    found = next((c.label for c in plan.standing.loads.combinations if c.key == case), "")
+    return f"{found} ({case})" if found else case
+
+
+def held_over_pulls(row: CheckRow) -> str:
+    """Return the factor between what holds and what pulls, in words where nothing pulls."""
+    factor = factor_of(row)
+    return "nothing pulls" if math.isinf(factor) else f"{factor:.2f}"
+
+
+def speed(value: float, system: str) -> str:
+    """Return a speed as forecasts give it in each system."""
+    if system == "us":
+        return units.write(value, "speed", "us")
+    return f"{units.write(value, 'speed', 'metric')} ({units.write(value, 'speed', 'metric', unit='km/h')})"
+
+
+def take_off(gusts: list[Limit], system: str) -> str:
+    """Return the sentence that a gardener needs: above which gust to take what off."""
+    last = gusts[-1]
+    if last.value == 0:
+        return "It does not carry its own weight with what hangs on it: change it before building."
+    if math.isinf(last.value):
+        return f"No gust up to {speed(FASTEST_M_PER_S, system)} uses up its reserve; anchors and soil may give before."
+    return f"Above a forecast gust of {speed(last.value, system)}, {TAKE_OFF[last.condition]}."
