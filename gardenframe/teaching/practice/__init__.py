@@ -16,6 +16,7 @@ from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip
 from gardenframe.teaching.practice.raised_bed import BAGS, BED, BED_GUESSES, FOOT, TIE
 from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, STANDING_GUESSES
 from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS, TRELLIS
+from gardenframe.teaching.practice.what_if import EVEN, MOST, SEASON, WHAT_IF, WHAT_IF_GUESSES
 
 __all__ = [
     "ARCH",
@@ -27,6 +28,7 @@ __all__ = [
     "COLD_FRAME",
     "COLD_FRAME_GUESSES",
     "COST",
+    "EVEN",
     "FILM",
     "FOOT",
     "GAIN",
@@ -39,6 +41,7 @@ __all__ = [
     "HOUSE_GUESSES",
     "LARGEST",
     "LIFT",
+    "MOST",
     "ONE_POST",
     "ONE_SPAN",
     "ONE_STAKE",
@@ -46,12 +49,15 @@ __all__ = [
     "PROP",
     "RAIL",
     "ROOM",
+    "SEASON",
     "STANDING",
     "STANDING_GUESSES",
     "STICKS",
     "TIE",
     "TRELLIS",
     "TRELLIS_GUESSES",
+    "WHAT_IF",
+    "WHAT_IF_GUESSES",
     "Drawn",
     "Guess",
     "Question",
