@@ -139,7 +139,7 @@ class ShadeFrame(Build):
         0.0, 0.0, 12.0, "Neighbour's height", "Of a wall, a hedge or a house that throws its shadow; 0 for none.",
         first=False, group="Neighbour's shadow", step=0.1, step_us=0.1524,
     )  # fmt: skip
-    neighbour_deg: float = fields.number(
+    neighbour_to_deg: float = fields.number(
         "bearing", 270.0, 0.0, 360.0, "It stands to the", "Seen from the middle of the frame.", first=False,
         group="Neighbour's shadow", step=5.0, step_us=5.0,
     )  # fmt: skip
@@ -173,7 +173,7 @@ class ShadeFrame(Build):
         },
         "Beside a neighbour's hedge (plot 2, invented)": {
             "length_m": 3.66, "bays": 2, "rafters": 1, "height_m": 1.4, "cloth": "shade-cloth-30", "neighbour_m": 3.0,
-            "neighbour_deg": 270.0, "neighbour_off_m": 4.0, "neighbour_long_m": 10.0,
+            "neighbour_to_deg": 270.0, "neighbour_off_m": 4.0, "neighbour_long_m": 10.0,
         },
     }  # fmt: skip
 

@@ -56,7 +56,7 @@ def neighbours(build: Any) -> list[Block]:
     """Return what else throws a shadow."""
     if not build.neighbour_m:
         return []
-    turn, half = math.radians(build.neighbour_deg), build.neighbour_long_m / 2
+    turn, half = math.radians(build.neighbour_to_deg), build.neighbour_long_m / 2
     way, beside = (math.sin(turn), math.cos(turn)), (math.cos(turn), -math.sin(turn))
     plan = tuple(
         (way[0] * off + beside[0] * side, way[1] * off + beside[1] * side)

@@ -197,7 +197,7 @@ def test_faces_in_words_and_turned_the_other_way():
 
 def test_a_neighbour_takes_the_evening_and_leaves_the_morning():
     """A wall to the west: no morning sun is lost, the last hours are."""
-    wall = ShadeFrame(neighbour_m=4.0, neighbour_deg="west", neighbour_off_m=3.0, neighbour_long_m=20.0)
+    wall = ShadeFrame(neighbour_m=4.0, neighbour_to_deg="west", neighbour_off_m=3.0, neighbour_long_m=20.0)
     with_wall, free = (
         sun_on.day_of(build, 0.0295, 45.0).under.passes.mean(axis=(0, 2, 3)) for build in (wall, ShadeFrame())
     )
