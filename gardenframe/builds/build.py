@@ -42,6 +42,7 @@ class Build(abc.ABC):
     title: ClassVar[str]
     examples: ClassVar[Mapping[str, Mapping[str, Any]]] = {}
     stronger: ClassVar[tuple[str, ...]] = ()  # fields that a reader may change to make it stronger
+    nearer: ClassVar[tuple[str, ...]] = ()  # lengths of those that are stronger the smaller they are
     sizes: ClassVar[tuple[str, ...]] = ("tube",)  # choices whose options rise in size
     indoors: ClassVar[bool] = False  # under a roof: neither wind nor snow of the site reaches it
     charted: ClassVar[str] = ""  # the length that a chart of cost runs over; else its height, length or width

@@ -40,7 +40,10 @@ class HoopHouse(Build):
     key: ClassVar[str] = "hoop_house"
     title: ClassVar[str] = "Hoop house"
     charted: ClassVar[str] = "width_m"
-    stronger: ClassVar[tuple[str, ...]] = ("tube", "purlins", "braces", "end_walls", "base", "form")
+    stronger: ClassVar[tuple[str, ...]] = (
+        "buried_m", "hoop_spacing_m", "tube", "purlins", "braces", "end_walls", "base", "form",
+    )  # fmt: skip
+    nearer: ClassVar[tuple[str, ...]] = ("hoop_spacing_m",)
 
     form: str = fields.choice("half circle", FORMS, "Form", "What spans from side to side.")
     width_m: float = fields.length(
@@ -242,8 +245,8 @@ class HoopHouse(Build):
             yield BuildStep("standing", text, "driver", 2, 10 + 4 * self.length_m)
         yield BuildStep("standing", "Tape every coupler and tube end that the covering could rub on.", "tape", 1, 15)
         yield BuildStep(
-            "after", "Pull the covering over in still air; fix one long edge, pull tight, fix the other and the ends.",
-            "four people, clips", 4, 30 + 4 * self.length_m,
+            "after", "Wait for still air; carry the covering over, its middle on the ridge, one at each corner.",
+            "four people", 4, 10 + 2 * self.length_m,
         )  # fmt: skip
         if self.roll_up:
             text = "Clip each side's lower edge to its roll-up tube; wind it up and down once over its whole length."

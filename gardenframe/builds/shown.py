@@ -28,7 +28,7 @@ def quantities(plan: Any, system: str = "metric") -> Iterator[Shown]:
         lengths.tube_mass_kg.shown(_total_mm(plan, key) / 1000, plan.shop.member(key).mass_kg_per_m, system=system)
         for key in plan.cutting
     ]
-    yield "Mass of tube", masses
+    yield "Mass of tube" if len(masses) == 1 else "Mass, by what is cut", masses
 
 
 def cut_lengths(plan: Any, system: str = "metric") -> Iterator[tuple[str, Step]]:

@@ -1,18 +1,21 @@
 """What moves a limit: each change that a reader could make, tried, with what it adds to the limit and to the bill.
 
 A plan comes in, changes go out, the cheapest for what it brings first. A build names the fields that count; a tube goes
-one size up, a count one up, a switch on, a choice to each of its others but to none.
+one size up, a count one up, a length a third up (down where `Build.nearer` names it), a switch on, a choice to each of
+its others but to none.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from gardenframe.builds.build import Build
+from gardenframe.builds.fields import both
 from gardenframe.errors import GardenframeError
 from gardenframe.road import Plan, plan
 from gardenframe.strength.limits import FASTEST_M_PER_S, gust_limit
 
 LEAST_GAIN_M_PER_S = 0.5
+LENGTH_TIMES, LENGTH_STEP_M = 4 / 3, 0.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +71,10 @@ def candidates(build: Build) -> Iterator[tuple[str, Build]]:
         here = getattr(build, key)
         if field.kind == "count":
             values = [(f"one more: {field.label.lower()} {here + 1:g}", here + 1)]
+        elif field.kind == "length":
+            times = 1 / LENGTH_TIMES if key in build.nearer else LENGTH_TIMES
+            then = min(max(round(here * times / LENGTH_STEP_M) * LENGTH_STEP_M, field.low), field.high)
+            values = [(f"{field.label.lower()}: {both(then)}", then)]
         elif field.kind == "flag":
             values = [(field.label.lower(), True)]
         else:

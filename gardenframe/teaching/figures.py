@@ -5,7 +5,7 @@ uid, and the camera stays where the reader left it.
 """
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
@@ -15,6 +15,7 @@ from plotly.subplots import make_subplots
 
 from gardenframe import units
 from gardenframe.geometry.frame import Frame
+from gardenframe.geometry.vectors import Vector
 from gardenframe.road import Plan
 from gardenframe.studies.across import Jump, Point, across, field_to_vary, jumps
 
@@ -92,28 +93,37 @@ def frame_traces(plan: Plan, system: str) -> dict[str, dict[str, Any]]:
 
 
 def _meshes(frame: Frame, unit_m: float) -> dict[str, Any]:
-    """Return the panels that take a covering, each as a fan of triangles about its middle."""
-    x: list[float] = []
-    y: list[float] = []
-    z: list[float] = []
-    i: list[int] = []
-    j: list[int] = []
-    k: list[int] = []
+    """Return the panels that take a covering: a flat one as a fan about its middle, a swept one as a strip."""
+    corners: list[Vector] = []
+    sides: list[tuple[int, int, int]] = []
     for panel in frame.panels:
-        if not panel.covering or panel.outline is None:
-            continue
-        corners = panel.outline.points(15.0)[:-1]
-        first = len(x)
-        middle = tuple(sum(axis) / len(corners) for axis in zip(*corners))
-        for a, b, c in (middle, *corners):
-            x.append(round(a / unit_m, 4))
-            y.append(round(b / unit_m, 4))
-            z.append(round(c / unit_m, 4))
-        for n in range(len(corners)):
-            i.append(first)
-            j.append(first + 1 + n)
-            k.append(first + 1 + (n + 1) % len(corners))
+        if panel.covering and panel.outline is not None:
+            _fan(panel.outline.points(15.0)[:-1], corners, sides)
+        elif panel.covering and panel.swept:
+            first, second = (line.points(15.0) for line in frame.sweep(panel))
+            if len(first) == len(second):
+                _strip(first, second, corners, sides)
+    x, y, z = ([round(corner[n] / unit_m, 4) for corner in corners] for n in range(3))
+    i, j, k = ([side[n] for side in sides] for n in range(3))
     return {"x": x, "y": y, "z": z, "i": i, "j": j, "k": k}
+
+
+def _fan(outline: Sequence[Vector], corners: list[Vector], sides: list[tuple[int, int, int]]) -> None:
+    """Add triangles from the middle of an outline to each of its edges."""
+    first, many = len(corners), len(outline)
+    x, y, z = (sum(axis) / many for axis in zip(*outline))
+    corners += [(x, y, z), *outline]
+    sides += [(first, first + 1 + n, first + 1 + (n + 1) % many) for n in range(many)]
+
+
+def _strip(
+    left: Sequence[Vector], right: Sequence[Vector], corners: list[Vector], sides: list[tuple[int, int, int]]
+) -> None:
+    """Add two triangles between each pair of neighbouring points of two lines."""
+    first, many = len(corners), len(left)
+    corners += [*left, *right]
+    for n in range(first, first + many - 1):
+        sides += [(n, n + 1, n + many), (n + 1, n + many + 1, n + many)]
 
 
 def chart_traces(points: list[Point], here: float, system: str) -> dict[str, dict[str, Any]]:
@@ -186,7 +196,7 @@ def _curve(uid: str, kept: dict[str, dict[str, Any]], line: dict[str, Any], endi
     told, here = f"%{{y}}{ending}, %{{text}}<extra></extra>", f"{uid} here"
     yield go.Scatter(uid=uid, name=uid, mode="lines", line=line, hovertemplate=told, **kept[uid])
     mark = {"color": HERE, "size": 10, "symbol": "diamond"}
-    said = {"mode": "markers+text", "textposition": "top center", "hovertemplate": told}
+    said = {"mode": "markers+text", "textposition": "top center", "hovertemplate": told, "cliponaxis": False}
     yield go.Scatter(uid=here, name=here, marker=mark, **said, **kept[here])
 
 

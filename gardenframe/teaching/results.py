@@ -107,13 +107,20 @@ def drawing_line(plan: Plan, reader: Reader) -> str:
 def pieces_page(plan: Plan, reader: Reader) -> str:
     """Return the table of pieces: what is cut, and the exact length behind it."""
     exact_unit = "mm" if reader.system == "metric" else "in"
+    members = {key: plan.shop.member(key).label.partition(" (")[0] for key in dict.fromkeys(p.member for p in plan.cut)}
+    of = (Column("Of"),) if len(members) > 1 else ()
     columns = (
-        Column("Mark"), Column("Part"), Column("Cut", unit_of_length(reader.system), number=True),
+        Column("Mark"), Column("Part"), *of, Column("Cut", unit_of_length(reader.system), number=True),
         Column("Exact", exact_unit, number=True), Column("Count", number=True),
     )  # fmt: skip
-    rows = [(p.mark, p.role, length(p.cut_m, reader.system), exact(p, reader.system), p.count) for p in plan.cut]
-    members = {plan.shop.member(p.member).label for p in plan.cut}
-    return table("Pieces to cut", columns, rows) + note(f"All of {' and '.join(sorted(members))}." if members else "")
+    rows = [
+        (p.mark, p.role, *((members[p.member],) if of else ()), length(p.cut_m, reader.system),
+         exact(p, reader.system), p.count)
+        for p in plan.cut
+    ]  # fmt: skip
+    return table("Pieces to cut", columns, rows) + (
+        note(f"All of {next(iter(members.values()))}.") if members and not of else ""
+    )
 
 
 def pieces_line(plan: Plan, reader: Reader) -> str:

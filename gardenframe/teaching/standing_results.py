@@ -1,6 +1,7 @@
 """Will it stand, on the page: ratios as bars, limits in words, what acts on the frame. Plans come in, text goes out."""
 
 import math
+import re
 from collections.abc import Iterable
 
 from gardenframe import units
@@ -57,7 +58,7 @@ def asked(row: CheckRow, reader: Reader) -> str:
         return ""
     kept = 1000.0 if row.unit == "mm" else 1.0
     said = [units.write(value / kept, kind, reader.system) for value in (row.demand, row.capacity)]
-    return f"{said[0]} of {said[1]}"
+    return f"{said[0]} of {said[1]}" if re.search("[1-9]", said[1]) else ""
 
 
 def ratios_page(plan: Plan, reader: Reader) -> str:
