@@ -72,7 +72,7 @@ def take_down(made: Plan) -> list[Off]:
         run = frame.runs.get(places[0]) if places and not piece.loose else None
         if run is None:
             continue
-        label = piece.mark if piece.count == 1 else f"{piece.mark} 1 to {piece.mark} {piece.count}"
+        label = piece.mark if piece.count == 1 else f"{piece.mark}, 1 to {piece.count}"
         if run.part in parts:
             moving.append(Off(f"{run.part}: {piece.role}", piece.count, label, "Unhook it and keep it together."))
             continue

@@ -49,6 +49,7 @@ BOOKS = (
         "How hard does soil push, and what must the bed be made of?",
         35,
     ),
+    Book("next_season", "12_next_season.ipynb", "Next season", "What does it ask for next season?", 30),
 )
 
 

@@ -45,7 +45,7 @@ def test_every_row_can_come_up():
 def test_everything_comes_off_once_and_feet_last(plans, key):
     """The numbers of tubes add up to the pieces in the frame; coverings come first."""
     made, found = plans[key], take_down(plans[key])
-    tubes = [off for off in found if off.label.split(" ")[0] in {piece.mark for piece in made.cut}]
+    tubes = [off for off in found if off.label.split(",")[0] in {piece.mark for piece in made.cut}]
     assert sum(off.number for off in tubes) == sum(piece.count for piece in made.cut if not piece.loose)
     covers = [i for i, off in enumerate(found) if " from " in off.what]
     assert covers == list(range(len(covers)))

@@ -1,15 +1,16 @@
 """The widgets of a panel; nothing else in gardenframe imports ipywidgets.
 
 `inputs` makes the controls of one set of fields, `fold` what opens and closes, `names` labels for screen readers,
-`panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests. `practised` holds
-check yourself and guess first. `small` are the
-live things of the first workbook, `form` its settings; `what_if` compares; `place` the site beside a panel.
+`panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests.
+`practised` holds check yourself and guess first. `small` are the live things of the first workbook, `seasons` those of
+later seasons, `form` its settings; `what_if` compares; `place` is the site beside a panel.
 """
 
 from gardenframe.teaching.controls.form import SettingsForm, settings_form
 from gardenframe.teaching.controls.panel import Extra, Panel, panel
 from gardenframe.teaching.controls.place import site_controls
 from gardenframe.teaching.controls.practised import Guesses, Practice, guess, practice
+from gardenframe.teaching.controls.seasons import looking_after, months, next_crops, out_of_old
 from gardenframe.teaching.controls.small import OneSlider, TypedLength, one_slider, typed_length
 from gardenframe.teaching.controls.sweep import Swept
 from gardenframe.teaching.controls.what_if import WhatIf, WhatIfs, what_if, what_ifs
@@ -26,7 +27,11 @@ __all__ = [
     "WhatIf",
     "WhatIfs",
     "guess",
+    "looking_after",
+    "months",
+    "next_crops",
     "one_slider",
+    "out_of_old",
     "panel",
     "practice",
     "settings_form",

@@ -1,0 +1,267 @@
+"""What the workbook of later seasons shows: zinc, looks, spending, months, old into new, crops. Text only."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+
+from gardenframe import builds, units
+from gardenframe.builds.build import Build
+from gardenframe.builds.chart import Chart, ChartLine
+from gardenframe.climate.covers import load_garden
+from gardenframe.climate.weathering import BEND_YEARS, early_loss_um, late_loss_um, zinc_loss_um, zinc_years
+from gardenframe.materials.corrosion import Category
+from gardenframe.materials.coverings import load_coverings
+from gardenframe.materials.lives import load_lives
+from gardenframe.materials.plants import load_plants
+from gardenframe.output.charts import chart
+from gardenframe.road import Plan
+from gardenframe.studies.compare import life_of
+from gardenframe.studies.next_season import Reuse, looks, take_down
+from gardenframe.studies.prices import spent
+from gardenframe.studies.rotation import Move
+from gardenframe.teaching.page import Card, Column, cards, count, note, table
+from gardenframe.teaching.reading import Reader, length, money, unit_of_length
+
+SEASONS = 10
+COLD_DEGC, HOT_DEGC = 5.0, 27.0  # colder nights want film, hotter days shade: common practice, no source
+COVERS = ("insect-net-0.8", "shade-cloth-50", "film-6mil")
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def examples() -> dict[str, tuple[str, str]]:
+    """Return the examples of every build: a key, and the build's key and the example's name."""
+    return {f"{key}: {name}": (key, name) for key, kind in builds.ALL.items() for name in kind.examples}
+
+
+def labels() -> tuple[tuple[str, str], ...]:
+    """Return the examples as a list to choose from."""
+    return tuple((at, f"{builds.ALL[key].title}: {name}") for at, (key, name) in examples().items())
+
+
+def build_of(at: str) -> Build:
+    """Return the build of an example."""
+    key, name = examples()[at]
+    kind = builds.ALL[key]
+    return kind(**kind.examples[name])
+
+
+# --- zinc and spending
+
+
+def zinc_page(category: Category, coating_um: float, made: Plan, reader: Reader) -> str:
+    """Return how long the zinc lasts in a place and what the build has cost by each season."""
+    slow, fast = zinc_years(category.low_um, coating_um), zinc_years(category.high_um, coating_um)
+    spending = spent(made, life_of(made, load_lives()), SEASONS + 1)
+    a_season = spending[-1][1] / (SEASONS + 1)
+    found = (
+        Card("zinc", "Zinc lasts, years", _years(fast, slow), f"{coating_um:g} µm in {category.label}"),
+        Card("season", "Cost of a season", money(a_season, made), f"over {SEASONS + 1} seasons, usual prices"),
+        Card("spent", f"Spent by season {SEASONS + 1}", money(spending[-1][1], made), "covering bought again"),
+    )
+    words = note(
+        f"{category.label}: {category.where}. Years are those of a face in open air by ISO 9223 and 9224; in soil, "
+        "under straps and in salt spray zinc goes faster. When it is used up steel rusts; the tube is not yet gone."
+    )
+    by_hand = note("By hand, at the faster end: " + "; ".join(_zinc_by_hand(category.high_um, fast)))
+    spending_chart = chart(_spending(made, spending), reader.width_px, 240)
+    return cards(found) + chart(_zinc(category, coating_um), reader.width_px, 260) + words + by_hand + spending_chart
+
+
+def _years(low: float, high: float) -> str:
+    def said(years: float) -> str:
+        return f"{years:.0f}" if years >= 10 else f"{years:.1f}"
+
+    return f"{said(low)} to {said(high)}" if high < 100 else f"{said(low)} or more"
+
+
+def _zinc(category: Category, coating_um: float) -> Chart:
+    years = range(0, 31, 2)
+    slow, fast = (tuple((float(y), zinc_loss_um(rate, y) if y else 0.0) for y in years) for rate in _ends(category))
+    return Chart(
+        title=f"Zinc lost in {category.label}, against a coat of {coating_um:g} µm",
+        across="years", up="zinc lost, µm",
+        lines=(
+            ChartLine(name="fastest", points=fast), ChartLine(name="slowest", points=slow),
+            ChartLine(name="the coat", points=((0.0, coating_um), (30.0, coating_um)), dashed=True),
+        ),
+    )  # fmt: skip
+
+
+def _zinc_by_hand(rate_um: float, years: float) -> Iterator[str]:
+    formula = early_loss_um if years <= BEND_YEARS else late_loss_um
+    yield from formula.shown(rate_um, round(years, 1)).text.splitlines()
+
+
+def _ends(category: Category) -> tuple[float, float]:
+    return category.low_um, category.high_um
+
+
+def _spending(made: Plan, spending: Sequence[tuple[float, float]]) -> Chart:
+    steps = [(season, before) for (season, _), (_, before) in zip(spending[1:], spending, strict=False)]
+    points = sorted([*spending, *steps], key=lambda point: (point[0], point[1]))
+    shown = tuple((season + 1, amount) for season, amount in points)
+    jumps = sum(b > a + 0.005 for (_, a), (_, b) in pairwise(spending))
+    told = f"bought again {count(jumps, 'time')}" if jumps else "nothing is bought again"
+    return Chart(
+        title=f"What has been spent by each season: {told}",
+        across="season", up=f"spent, {made.cost.currency}", lines=(ChartLine(name="spent", points=shown),),
+    )  # fmt: skip
+
+
+def looks_page(made: Plan) -> str:
+    """Return what to look at each season."""
+    columns = (Column("Part"), Column("When"), Column("Look for"), Column("Then"))
+    rows = [(look.part, look.when, look.look_for, look.do) for look in looks(made)]
+    return table("What to look at", columns, rows) + note("Common practice, no source. Look again after every storm.")
+
+
+def take_down_page(made: Plan) -> str:
+    """Return what comes off first, with what to write on it."""
+    columns = (
+        Column("", number=True),
+        Column("Comes off"),
+        Column("Label"),
+        Column("Count", number=True),
+        Column("How"),
+    )
+    rows = [(i, off.what, off.label, off.number, off.how) for i, off in enumerate(take_down(made), 1)]
+    told = "Write the label on tape at the upper end before anything is loosened. The order is common practice."
+    return table("Taking it down", columns, rows) + note(told)
+
+
+# --- the same frame by month
+
+
+def months_page(cover_keys: Sequence[str] = COVERS) -> str:
+    """Return the year of the invented garden: light under a net, a cloth and film, and which suits the month."""
+    garden, covers = load_garden(), load_coverings()
+    shown = [covers[key] for key in cover_keys]
+    columns = (
+        Column("Month"), Column("Cold night", "°C", number=True), Column("Warm day", "°C", number=True),
+        Column("Sun", "kWh/m² a day", number=True),
+        *(Column(cover.label.split(",")[0], "kWh/m² a day", number=True) for cover in shown), Column("Usual cover"),
+    )  # fmt: skip
+    rows = [
+        (
+            MONTHS[number - 1], f"{month.cold_night_degc:.0f}", f"{month.warm_day_degc:.0f}",
+            f"{month.sun_kwh_per_m2_day:.1f}",
+            *(f"{month.sun_kwh_per_m2_day * (cover.light_share or 0.0):.1f}" for cover in shown),
+            usual_cover(month.cold_night_degc, month.warm_day_degc),
+        )
+        for number, month in sorted(garden.items())
+    ]  # fmt: skip
+    told = (
+        f"Months of the Millbrook Lane garden (invented). Film where nights are colder than {COLD_DEGC:.0f} °C, shade "
+        f"cloth where days are warmer than {HOT_DEGC:.0f} °C, else a net or nothing: common practice, no source."
+    )
+    return table("The same frame by month", columns, rows) + note(told)
+
+
+def usual_cover(cold_night_degc: float, warm_day_degc: float) -> str:
+    """Return the cover that gardeners put on in a month.
+
+    >>> usual_cover(-3, 10), usual_cover(10, 30), usual_cover(3, 28)
+    ('film', 'shade cloth', 'film at night, shade by day')
+    """
+    cold, hot = cold_night_degc < COLD_DEGC, warm_day_degc > HOT_DEGC
+    if cold and hot:
+        return "film at night, shade by day"
+    return "film" if cold else "shade cloth" if hot else "net or none"
+
+
+# --- a new build out of an old one
+
+
+def reuse_page(found: Reuse, reader: Reader) -> str:
+    """Return what a new build costs alone and out of the old one, what is cut from what, and what is left."""
+    old_pieces = sum(sum(lengths.values()) for lengths in found.used.values())
+    bought = sum(sum(cutting.bought.values()) for cutting in found.out_of_old.cutting.values())
+    shown = cards(
+        (
+            Card("saved", "Saved", money(found.saved, found.alone), "at usual prices"),
+            Card("cost", "It then costs", money(found.out_of_old.cost.usual, found.alone),
+                 f"{money(found.alone.cost.usual, found.alone)} bought alone"),
+            Card("used", "Old pieces used", str(old_pieces), f"{count(bought, 'new stick')} bought"),
+        )
+    )  # fmt: skip
+    return shown + _cut_from(found, reader) + _left(found, reader)
+
+
+def _cut_from(found: Reuse, reader: Reader) -> str:
+    rows = []
+    for member, cutting in found.out_of_old.cutting.items():
+        for (stock, content, times), own in zip(cutting.patterns, cutting.from_hand, strict=True):
+            cut = ", ".join(
+                f"{number} of {_marks(size, found, reader)}" for size, number in sorted(content.items(), reverse=True)
+            )
+            label = found.out_of_old.shop.member(member).label
+            for number, whose in ((own, "old piece"), (times - own, "new stick")):
+                if number:
+                    rows.append((number, f"{whose} of {label}", _marks(stock, found, reader), cut))
+    columns = (
+        Column("Count", number=True), Column("From"), Column("Length", unit_of_length(reader.system), number=True),
+        Column("Cut"),
+    )  # fmt: skip
+    told = "Drilled holes and dents make a piece shorter than it is: look where they come before you cut."
+    return table("What is cut from what", columns, rows) + note(told)
+
+
+def _marks(marks: int, found: Reuse, reader: Reader) -> str:
+    shop = found.alone.shop
+    return length(marks * shop.tape_mm(1e6) / shop.on_the_tape(1e6) / 1000, reader.system)
+
+
+def _left(found: Reuse, reader: Reader) -> str:
+    rows = [
+        (number, found.old.shop.member(member).label, length(mm / 1000, reader.system))
+        for member, lengths in found.left.items()
+        for mm, number in sorted(lengths.items(), reverse=True)
+    ]
+    if not rows:
+        return note("No straight piece of the old build is left over.")
+    columns = (
+        Column("Left over", number=True),
+        Column("Of"),
+        Column("Length", unit_of_length(reader.system), number=True),
+    )
+    return table("What is left of the old build", columns, rows)
+
+
+# --- crops
+
+
+def crops_page(
+    moves: Sequence[Move], stood: Mapping[str, Sequence[str]], frames_m: Mapping[str, float], reader: Reader
+) -> str:
+    """Return which crop goes to which bed in each coming year, and whether its frame can follow."""
+    plants = load_plants()
+    years = sorted({move.year for move in moves})
+    columns = (Column("Bed"), Column("This year"), *(Column(_in_years(year)) for year in years))
+    rows = [
+        (bed, _crop(plants, keys[-1]), *(_crop(plants, _in_bed(moves, year, bed).plant) for year in years))
+        for bed, keys in stood.items()
+    ]
+    following = list(_following(moves, frames_m, reader))
+    moved = sum(1 for move in moves if move.plant and move.year == 1 and move.to_bed != move.from_bed)
+    shown = cards((Card("moved", "Crops that move next year", str(moved), f"of {count(len(stood), 'bed')}"),))
+    return shown + table("Which crop stands where", columns, rows) + "".join(note(text) for text in following)
+
+
+def _in_years(year: int) -> str:
+    return "Next year" if year == 1 else f"In {year} years"
+
+
+def _in_bed(moves: Sequence[Move], year: int, bed: str) -> Move:
+    return next(move for move in moves if move.year == year and move.to_bed == bed)
+
+
+def _crop(plants: Mapping[str, object], key: str) -> str:
+    plant = plants.get(key)
+    return f"{plant.label.split(',')[0]} ({plant.family})" if plant else "something else"  # type: ignore[attr-defined]
+
+
+def _following(moves: Sequence[Move], frames_m: Mapping[str, float], reader: Reader) -> Iterator[str]:
+    for move in moves:
+        if move.year == 1 and move.plant and move.to_bed != move.from_bed and frames_m.get(move.from_bed):
+            wide = units.write(frames_m[move.from_bed], "length", reader.system)
+            can = "can follow" if move.frame_follows else "is too wide: build one for that bed, or grow it without"
+            yield f"The frame of {move.from_bed}, {wide} wide: to {move.to_bed} it {can}."
