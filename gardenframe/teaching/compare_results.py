@@ -112,7 +112,7 @@ def _row(one: Compared, asked: Asked) -> tuple[str, ...]:
 
 
 def _ratio(value: float) -> str:
-    return "over 99" if value > 99 else f"{value:.2f}"
+    return "over 10" if value > 10 else f"{value:.2f}"  # beyond it has long swayed away: its figures say no more
 
 
 def gust_said(one: Compared, asked: Reader) -> str:

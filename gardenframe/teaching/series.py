@@ -49,6 +49,13 @@ BOOKS = (
         "How hard does soil push, and what must the bed be made of?",
         35,
     ),
+    Book(
+        "what_if",
+        "11_what_if.ipynb",
+        "What if",
+        "What if it were built of something else, and which price matters most?",
+        30,
+    ),
     Book("next_season", "12_next_season.ipynb", "Next season", "What does it ask for next season?", 30),
 )
 
