@@ -13,6 +13,7 @@ from gardenframe.builds import shade_frame_sun as sun_on
 from gardenframe.builds.chart import Chart, ChartLine, HeatMap
 from gardenframe.builds.shade_frame_wires import Wires
 from gardenframe.climate.sun import MONTHS, Floats
+from gardenframe.materials.coverings import load_coverings
 from gardenframe.strength import cables
 
 SMALL = {"metric": ("mm", 1000.0), "us": ("in", 1 / 0.0254)}
@@ -38,7 +39,7 @@ def day_maps(plan: Any, system: str) -> Iterator[HeatMap]:
     dark = sun_on.kind_of_day(plan.site.latitude_deg, build.day) == "polar night"
     up = float(found.under.weights_h.sum())
     direct, share = found.under.direct_h[0], 100 * found.under.light_share[0]
-    yield _over_bed(plan, system, direct, up, "h", 1, dark, (
+    yield _over_bed(plan, system, direct, up, "hours", 1, dark, (
         f"{day}: the sun does not rise here" if dark else
         f"{day}: {direct.min():.1f} to {direct.max():.1f} h of unshaded sun, of {up:.1f} h that the sun is up"
     ))  # fmt: skip
@@ -75,11 +76,12 @@ def hours_map(plan: Any) -> HeatMap:
         return None if share is None else 100 * float(share.mean())
 
     values = tuple(tuple(at(month, hour + 0.5) for hour in HOURS) for month in range(12, 0, -1))
-    known = [(v, 12 - n, hour) for n, row in enumerate(values) for v, hour in zip(row, HOURS) if v is not None]
-    title = "The sun does not rise in the middle of any month"
+    month = named.month_of(plan.build.day)
+    known = [(value, hour) for value, hour in zip(values[12 - month], HOURS) if value is not None]
+    title = f"The sun does not rise in the middle of {MONTHS[month - 1]}"
     if known:
-        least, month, hour = min(known)
-        title = f"Least sun arrives in {MONTHS[month - 1]} from {hour} to {hour + 1} h: {least:.0f} % of it"
+        least, hour = min(known)
+        title = f"In {MONTHS[month - 1]} least sun arrives from {hour} to {hour + 1} h: {least:.0f} % of it"
     return HeatMap(
         title=title, across="hour of a sundial", up="month", columns=tuple(str(hour) for hour in HOURS),
         rows=tuple(reversed(MONTHS)), values=values, unit="% of the sun", low=0.0, high=100.0, nothing=DOWN,
@@ -118,12 +120,14 @@ def overhang_chart(plan: Any, system: str) -> Chart:
         f"{mine.winter_let_in:.0%} of {winter}'s in"
     )
     kept = tuple((row.overhang_m * each, 100 * row.summer_kept_off) for row in rows)
+    most = 100 * (load_coverings()[build.cloth].shade_share or 0.0)
     let = tuple((row.overhang_m * each, 100 * row.winter_let_in) for row in rows)
     return Chart(
         title=title, across=f"overhang, {unit}", up="% of the sun", here=build.overhang_m * each,
         lines=(
             ChartLine(name=f"{summer}, kept off", points=kept, places=True),
             ChartLine(name=f"{winter}, let in", points=let, places=True, dashed=True),
+            ChartLine(name="most it can keep off", points=tuple((x, most) for x, _ in kept), dashed=True),
         ),
     )  # fmt: skip
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from gardenframe.builds.feet import foot
-from gardenframe.builds.shade_frame_roof import END_M, REACH_M, Roof, Slope
+from gardenframe.builds.shade_frame_roof import END_M, REACH_M, WIRE_DROP_M, Roof, Slope
 from gardenframe.geometry.coverings import outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Run, Support
 from gardenframe.geometry.lines import Line, lay
@@ -241,6 +241,11 @@ class Laid:
                 kind="neighbour", low=(middle - 0.6, back - 0.55, 0.0), high=(middle + 0.6, back - 0.1, 0.45),
                 label="seat",
             )  # fmt: skip
+        if build.form == "wires":
+            left, right, z = roof.posts_x[0], roof.posts_x[-1], roof.front_z - WIRE_DROP_M
+            for y, label in zip(roof.wires_y, ("wire", "wire")):
+                yield Body(kind="neighbour", low=(left, y - 0.004, z - 0.004), high=(right, y + 0.004, z + 0.004),
+                           label=label)  # fmt: skip
         out = max(roof.beside, 0.0) + length
         yield Body(kind="person", low=(out + 0.35, 0.0, 0.0), high=(out + 0.95, 0.3, PERSON_M), label="1.7 m")
 

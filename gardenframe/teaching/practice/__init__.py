@@ -1,8 +1,8 @@
 """Check yourself and guess first, without a widget: questions, slips, verdicts, guesses.
 
 `numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis`, `bending`,
-`standing`, `arch`, `cold_frame` and `raised_bed` hold questions. A workbook defines its own in a few lines: a
-`Question` with its numbers, answer, slips and hints.
+`standing`, `arch`, `cold_frame`, `raised_bed` and `shade_frame` hold questions. A workbook defines its own in a few
+lines: a `Question` with its numbers, answer, slips and hints.
 `controls.practice(RAIL, STICKS)` and `controls.guess(TRELLIS_GUESSES)` show them.
 """
 
@@ -14,6 +14,7 @@ from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
 from gardenframe.teaching.practice.raised_bed import BAGS, BED, BED_GUESSES, FOOT, TIE
+from gardenframe.teaching.practice.shade_frame import LIGHT, OVERHANG, PULL, SHADE, SHADE_GUESSES
 from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, STANDING_GUESSES
 from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS, TRELLIS
 from gardenframe.teaching.practice.what_if import EVEN, MOST, SEASON, WHAT_IF, WHAT_IF_GUESSES
@@ -41,15 +42,20 @@ __all__ = [
     "HOUSE_GUESSES",
     "LARGEST",
     "LIFT",
+    "LIGHT",
     "MOST",
     "ONE_POST",
     "ONE_SPAN",
     "ONE_STAKE",
+    "OVERHANG",
     "POST",
     "PROP",
+    "PULL",
     "RAIL",
     "ROOM",
     "SEASON",
+    "SHADE",
+    "SHADE_GUESSES",
     "STANDING",
     "STANDING_GUESSES",
     "STICKS",
