@@ -238,7 +238,7 @@ def steps(plan: Any) -> Iterator[BuildStep]:
     lamps = build.lamps * build.tiers
     yield BuildStep(
         "after",
-        "Timer and residual-current adaptor first; hang the lamps, a drip loop in every cable, sockets above the water.",
+        "Timer and residual-current adaptor first; hang the lamps: a drip loop in each cable, sockets above water.",
         "ties",
         2,
         10 * lamps,

@@ -10,9 +10,11 @@ from itertools import pairwise
 from typing import Any
 
 from gardenframe.builds.grow_stand_shape import WATER_KG_PER_M3, Shape
+from gardenframe.geometry.frame import Frame
 from gardenframe.materials import members, sections
 from gardenframe.strength import beams
 from gardenframe.strength.cases import GRAVITY_M_PER_S2
+from gardenframe.strength.response import Response
 from gardenframe.water.sag import Invert
 from gardenframe.working import Step, formula
 
@@ -149,18 +151,20 @@ class Bed:
 
 def beds(plan: Any) -> list[Bed]:
     """Return the bed of every channel under weight alone, from the solved frame; none without channels."""
-    shape = plan.build.shape
-    if shape.channel is None:
+    if plan.build.shape.channel is None:
         return []
-    response, hand = plan.standing.response, HandSag(shape)
-    own = hand.channel_sag_m  # between bearers, as a simple span
-    found = []
-    for tier in range(plan.build.tiers):
+    return beds_of(plan.build, plan.frame, plan.standing.response)
+
+
+def beds_of(build: Any, frame: Frame, response: Response) -> list[Bed]:
+    """Return the bed of every channel under the first case of a response."""
+    shape, found = build.shape, []
+    own = HandSag(shape).channel_sag_m  # between bearers, as a simple span
+    for tier in range(build.tiers):
         down = []
         for _, tie, bay, n in shape.supports_x:
-            end = f"tie {bay + 1}" if tie else f"bearer {bay + 1}.{n + 1}"
-            run = f"level {tier + 1} {end}"
-            length = plan.frame.lines[run].length_m
+            run = f"level {tier + 1} {f'tie {bay + 1}' if tie else f'bearer {bay + 1}.{n + 1}'}"
+            length = frame.lines[run].length_m
             down.append(-response.along(run, [min(max(y, 0.0), length) for y in shape.rows_y]).deflection_m[0, :, 2])
         for row in range(shape.across):
             found.append(_bed(shape, tier, row, response.cases[0], [each[row] for each in down], own))

@@ -63,12 +63,12 @@ class Tipping:
             found.append((shape.carried_kg * GRAVITY_M_PER_S2, *middle, height))
         return found
 
-    @property
+    @cached_property
     def weight_n(self) -> float:
         """All of it. [N]"""
         return sum(weight for weight, *_ in self.parts)
 
-    @property
+    @cached_property
     def middle(self) -> tuple[float, float, float]:
         """Where it acts. [m]"""
         x, y, z = (sum(part[0] * part[i] for part in self.parts) / self.weight_n for i in (1, 2, 3))
@@ -80,13 +80,13 @@ class Tipping:
         levers = {"+x": shape.posts_x[-1] - x, "-x": x - shape.posts_x[0], "+y": shape.back_y - y, "-y": y}
         return float(levers[way])
 
-    @property
+    @cached_property
     def tied_n_m(self) -> float:
         """What ties to a wall hold, at their height. [N m]"""
         feet = (foot for foot in self.plan.standing.anchors.feet if foot.main.rests == "wall")
         return math.fsum(float(foot.slide_n.min()) * foot.ground_at[2] for foot in feet)
 
-    @property
+    @cached_property
     def lean(self) -> CheckRow:
         """The row of a person who leans on it, over the edge where least holds it."""
         said = "only the top tier full" if self.top else "empty"
@@ -208,17 +208,15 @@ def _energy(water: Any, build: Any, system: str) -> list[Step]:
 
 
 def _tipping(plan: Any, system: str) -> list[Step]:
-    found = []
-    for one in (Tipping(plan), Tipping(plan, top=True)):
+    found, top = [], Tipping(plan, top=True)
+    for one in (Tipping(plan), top):
         row = one.lean
-        way = row.case[1:]
         load = next(case.loads[0] for case in plan.standing.loads.cases if case.key == row.case)
         push, height = _push(plan, load)
         found += [
             push_moment_n_m.shown(push, height, system=system),
-            holding_moment_n_m.shown(one.weight_n, one.lever_m(way), LITTLE, system=system),
+            holding_moment_n_m.shown(one.weight_n, one.lever_m(row.case[1:]), LITTLE, system=system),
         ]
-    top = Tipping(plan, top=True)
     short = min(top.lever_m(way) for way in WAYS)
     return [*found, tip_deg.shown(short, top.middle[2], system=system)]
 
