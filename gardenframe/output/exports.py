@@ -8,6 +8,7 @@ import csv
 import importlib.util
 import io
 import re
+import zipfile
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
@@ -106,6 +107,18 @@ def files_of(plan: Plan, kind: str, system: str = "metric") -> Iterator[tuple[st
             yield f"{name}.svg", text.encode("utf-8")
     else:
         yield from _with_library(plan, kind, system)
+
+
+def one_file(plan: Plan, kind: str, name: str, system: str = "metric") -> bytes:
+    """Return one file of a kind by its name; a zip of all of them where the name ends in zip."""
+    found = dict(files_of(plan, kind, system))
+    if not name.endswith("zip"):
+        return found[name]
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as box:
+        for inner, data in found.items():
+            box.writestr(inner, data)
+    return packed.getvalue()
 
 
 def _with_library(plan: Plan, kind: str, system: str) -> Iterator[tuple[str, bytes]]:

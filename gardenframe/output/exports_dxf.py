@@ -25,7 +25,7 @@ from gardenframe.road import Plan
 INSUNITS = {"metric": 4, "us": 1}  # mm, in
 PER_M = {"metric": 1000.0, "us": 1 / units.INCH_M}
 LAYERS = {"centre lines": 5, "tubes": 7, "marks": 3, "dimensions": 1, "panels": 8, "views": 7}  # colour of each
-TEXT_M, ROW_M, BETWEEN_M = 0.035, 0.12, 0.9  # letters' height, rows of dimensions, between views
+TEXT_M, ROW_M, BETWEEN_M = 0.035, 0.12, 1.2  # letters' height, rows of dimensions, between views
 END_ON = 0.02  # of a run's length: shorter in a view, it is seen end on
 TURNS_BACK = -0.9  # cosine of a turn beyond which a line comes back
 Point = tuple[float, float]

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from gardenframe.errors import InputError
+from gardenframe.output.exports import one_file
 from gardenframe.output.files import put
 from gardenframe.output.saved import ENDING, file_name
 from gardenframe.output.saved_reading import usable
@@ -67,8 +68,24 @@ def write_sheet(plan: Plan, folder: Path, name: str, system: str) -> Path:
     return written(place_for(plan, folder, name, ".sheet.html"), page.encode("utf-8"))
 
 
+def file_of(kind: str, ending: str) -> Write:
+    """Return what writes the export of a kind whose name ends so; several tables go into one zip."""
+
+    def write(plan: Plan, folder: Path, name: str, system: str) -> Path:
+        data = one_file(plan, kind, ending, system)
+        return written(place_for(plan, folder, name, f".{ending}"), data)
+
+    return write
+
+
 OFFERED: tuple[Offer, ...] = (
     Offer(
         "Build sheet", "Pages for the shop and the garden: open the file and print it, on A4 or Letter.", write_sheet
     ),
+    Offer("Tables", "Pieces, cutting, bill, checks and anchors as CSV files in one zip.", file_of("csv", "tables.zip")),
+    Offer("Spreadsheet", "The same tables as one XLSX file, a sheet each.", file_of("xlsx", "plan.xlsx")),
+    Offer("Drawing", "The dimensioned drawing as SVG, for a page of your own.", file_of("svg", "drawing.svg")),
+    Offer("DXF drawing", "The three views, full size, for a drawing program.", file_of("dxf", "drawing.dxf")),
+    Offer("DXF lines", "The centre lines of all tubes in space.", file_of("dxf", "centre-lines.dxf")),
+    Offer("3D tubes", "The tubes as GLB, to turn in your hand on a phone.", file_of("glb", "tubes.glb")),
 )

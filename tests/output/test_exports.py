@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
+import zipfile
 
 import numpy as np
 import openpyxl
@@ -22,6 +23,7 @@ from gardenframe import builds, units
 from gardenframe.errors import InputError
 from gardenframe.output import exports
 from gardenframe.output.exports import csv_of, files_of, harmless, write_all
+from gardenframe.output.offered import OFFERED
 
 SIGNS = "=+-@"
 
@@ -339,6 +341,17 @@ def test_libraries_are_loaded_only_when_a_file_needs_them():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_every_file_that_a_panel_offers_is_the_export_of_its_name(shop_plan, tmp_path):
+    """Each button's file lies beside the saved build under its name; the zip holds every table."""
+    for offer in OFFERED:
+        place = offer.write(shop_plan, tmp_path, "Beans", "metric")
+        assert place.parent == tmp_path
+        assert place.name.startswith("trellis.beans.")
+    with zipfile.ZipFile(tmp_path / "trellis.beans.tables.zip") as box:
+        assert {name: box.read(name) for name in box.namelist()} == files(shop_plan, "csv")
+    assert (tmp_path / "trellis.beans.drawing.svg").read_bytes() == files(shop_plan, "svg")["drawing.svg"]
 
 
 def test_kinds_and_folders_that_cannot_be_are_refused(shop_plan, tmp_path):
