@@ -2,6 +2,7 @@
 
 from gardenframe.builds.build import Build
 from gardenframe.builds.cold_frame import ColdFrame
+from gardenframe.builds.enclosure import Enclosure
 from gardenframe.builds.grow_stand import GrowStand
 from gardenframe.builds.hoop_house import HoopHouse
 from gardenframe.builds.raised_bed import RaisedBed
@@ -10,5 +11,6 @@ from gardenframe.builds.trellis import Trellis
 from gardenframe.builds.walkway_arch import WalkwayArch
 
 ALL: dict[str, type[Build]] = {
-    build.key: build for build in (Trellis, WalkwayArch, ColdFrame, HoopHouse, RaisedBed, ShadeFrame, GrowStand)
+    build.key: build
+    for build in (Trellis, WalkwayArch, ColdFrame, HoopHouse, RaisedBed, Enclosure, ShadeFrame, GrowStand)
 }

@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 from gardenframe.builds import enclosure_gate, enclosure_keeps, enclosure_refused, fields
 from gardenframe.builds.build import Build
 from gardenframe.builds.enclosure_laid import Laid
-from gardenframe.builds.enclosure_walls import SILL_M, WALLS
+from gardenframe.builds.enclosure_walls import WALLS
 from gardenframe.builds.feet import BASES
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.scene import Body
@@ -70,7 +70,7 @@ class Enclosure(Build):
         when=HAS_GATE,
     )  # fmt: skip
     tube: str = fields.choice(
-        "emt-1", [(m.key, m.label) for m in members.load_members().values() if m.family == "emt"], "Tube",
+        "emt-1-1/4", [(m.key, m.label) for m in members.load_members().values() if m.family == "emt"], "Tube",
         "Trade size; it is a name, not a diameter.",
     )  # fmt: skip
     joining: str = fields.choice(
@@ -85,7 +85,7 @@ class Enclosure(Build):
         when=(("base", ("timber bed", "bed rails")),),
     )  # fmt: skip
     bays: int = fields.count(2, 1, 6, "Bays along the front", "Posts stand between them.", first=False, group="Frame")
-    side_bays: int = fields.count(1, 1, 6, "Bays along each side", "Posts stand between them.", first=False,
+    side_bays: int = fields.count(2, 1, 6, "Bays along each side", "Posts stand between them.", first=False,
                                   group="Frame")  # fmt: skip
     mid_rails: int = fields.count(
         1, 0, 3, "Rails between", "Between the low and the top rail of every wall.", first=False, group="Frame"
@@ -103,8 +103,8 @@ class Enclosure(Build):
         group="Mesh", when=BOXED,
     )  # fmt: skip
     roof_mesh: str = fields.choice(
-        "auto", [("auto", "like the walls"), *MESHES], "Mesh of the roof", "Of roof, slopes or lids.", first=False,
-        group="Mesh",
+        "auto", [("auto", "the cheapest that stops what comes from above"), *MESHES], "Mesh of the roof",
+        "Of roof, slopes or lids.", first=False, group="Mesh",
     )  # fmt: skip
     skirt: str = fields.choice(
         ASK[0], [ASK, ("buried", "buried straight down"), ("apron", "laid outwards"), ("none", "none")], "Skirt",
@@ -147,7 +147,7 @@ class Enclosure(Build):
         "angle", 100.0, 45.0, 170.0, "Opens to", "Where a chain or the ground stops it.", first=False, group="Gate"
     )
     gate_height_m: float = fields.length(
-        1.90, 0.3, 2.6, "Gate height", "Of the way in; where less than 150 mm is left the gate reaches the top rail.",
+        2.03, 0.3, 2.6, "Gate height", "Of the way in; where less than 150 mm is left the gate reaches the top rail.",
         first=False, group="Gate", when=HAS_GATE,
     )  # fmt: skip
     gate_bay: int = fields.count(1, 1, 6, "Gate in bay", "Counted from the left, as seen from outside.", first=False,
@@ -190,11 +190,11 @@ class Enclosure(Build):
         1.0, 0.4, 2.5, "Bed width", "Along the front.", first=False, group="Beds", when=(("over", ("beds",)),)
     )
     buried_m: float = fields.length(
-        0.60, 0.3, 0.9, "Driven depth", "Of stakes and sleeves in the ground.", first=False, group="Base",
+        0.75, 0.3, 0.9, "Driven depth", "Of stakes and sleeves in the ground.", first=False, group="Base",
         when=(("base", ("stakes", "sleeves")),),
     )  # fmt: skip
     hole_m: float = fields.length(
-        0.05, 0.03, 0.065, "Hole depth", "Drilled in a 4x4 sill.", first=False, group="Base", step=0.005,
+        0.05, 0.05, 0.065, "Hole depth", "Drilled in a 4x4 sill.", first=False, group="Base", step=0.005,
         step_us=0.0254 / 8, when=(("base", ("sill holes",)),),
     )  # fmt: skip
     hole_slack_m: float = fields.length(
@@ -219,19 +219,19 @@ class Enclosure(Build):
             "gate_width_m": 1.07, "inner_posts": True,
         },
         "Gabled cage over three beds, two gates (invented)": {
-            "animals": ("bird", "pigeon", "squirrel", "rabbit"), "form": "gabled", "width_m": 4.88, "depth_m": 3.05,
-            "height_m": 1.98, "over": "beds", "beds": 3, "bays": 2, "side_bays": 1, "tube": "emt-1-1/4",
-            "gate_walls": ("left", "right"), "gate_bay": 1, "buried_m": 0.75, "pitch_deg": 25.0,
+            "animals": ("pigeon", "rabbit", "woodchuck"), "form": "gabled", "width_m": 4.88, "depth_m": 3.05,
+            "over": "beds", "beds": 3, "bed_width_m": 0.8, "bays": 2, "side_bays": 2, "tube": "emt-1-1/4",
+            "gate_walls": ("left", "right"), "gate_bay": 1, "pitch_deg": 25.0, "height_m": 2.13,
         },
         "Reach-in cage on a sill (gate border, invented)": {
-            "animals": ("rabbit", "bird", "cat"), "size": "reach-in", "width_m": 2.44, "depth_m": 1.0,
-            "height_m": 1.3, "over": "bed", "base": "sill holes", "gate_height_m": 1.1, "gate_width_m": 1.0, "bays": 2,
-            "gate_walls": ("front", "back"), "tube": "emt-3/4", "mid_rails": 0, "gate_place": "left",
+            "animals": ("rabbit", "bird", "cat"), "size": "reach-in", "width_m": 2.44, "depth_m": 1.22,
+            "height_m": 1.0, "over": "bed", "base": "sill holes", "gate_width_m": 1.0, "bays": 2, "floor": True,
+            "gate_walls": ("front", "back"), "tube": "emt-1", "mid_rails": 0, "gate_place": "left",
         },
         "Brassicas under insect net (plot 12, invented)": {
             "animals": ("butterfly", "flea-beetle", "bird"), "size": "low", "width_m": 2.44, "depth_m": 1.0,
-            "height_m": 0.8, "base": "stakes", "over": "bed", "lid": "lift-off", "lids": 2, "bays": 2, "mid_rails": 0,
-            "tube": "emt-3/4",
+            "height_m": 0.8, "base": "stakes", "over": "bed", "buried_m": 0.9, "lid": "lift-off", "lids": 2,
+            "bays": 2, "mid_rails": 0, "tube": "emt-3/4",
         },
     }  # fmt: skip
 
@@ -306,7 +306,8 @@ class Enclosure(Build):
     def meshes(self, shop: Shop) -> tuple[str, str, str]:
         """Return the coverings of walls, roof and skirt."""
         walls = enclosure_keeps.mesh_for(self.animals, shop) if self.mesh == "auto" else self.mesh
-        roof = walls if self.roof_mesh == "auto" else self.roof_mesh
+        above = tuple(animal.key for animal in self.asked.roof) or self.animals
+        roof = enclosure_keeps.mesh_for(above, shop) if self.roof_mesh == "auto" else self.roof_mesh
         metal = load_coverings()[walls].kind in enclosure_keeps.METAL
         return walls, roof, walls if metal else enclosure_keeps.mesh_for(self.animals, shop, metal=True)
 
@@ -324,7 +325,7 @@ class Enclosure(Build):
 
     def beds_inside(self) -> Iterator[Body]:
         """Yield the beds that stand inside."""
-        if self.base in ("timber bed", "bed rails"):
+        if self.base in ("timber bed", "bed rails", "sill holes"):
             return
         top = 0.2
         if self.over == "beds":
@@ -333,7 +334,7 @@ class Enclosure(Build):
                 yield Body(kind="bed", low=(x, 0.45, 0.0), high=(x + self.bed_width_m, self.depth_m - 0.45, top),
                            label=f"bed {i + 1}")  # fmt: skip
         elif self.over == "bed" and self.size != "walk-in":
-            inset = SILL_M if self.base == "sill holes" else 0.08
+            inset = 0.08
             high = (self.width_m - inset, self.depth_m - inset, 0.15)
             yield Body(kind="bed", low=(inset, inset, 0.0), high=high, label="bed")
 
@@ -348,8 +349,11 @@ class Enclosure(Build):
     def anchoring(self) -> Anchoring:
         """Return how deep what is driven stands, and how the bed counts."""
         options = {base: {"depth_m": self.buried_m} for base in ("stake", "sleeve")}
-        options["sill hole"] = {"depth_m": self.hole_m}
-        return Anchoring(options=options, bed="open" if self.soil_m else "none")
+        if self.base == "sill holes":
+            options["sill hole"] = {"depth_m": self.hole_m}
+        boarded = self.soil_m or self.base == "sill holes"
+        bed = ("bottom" if self.floor else "open") if boarded else "none"
+        return Anchoring(options=options, bed=bed)
 
     # --- what goes with it -------------------------------------------------------------------------------------
 

@@ -86,8 +86,7 @@ class Covers:
 
     def _wall(self, wall: Any) -> Iterator[Panel]:
         laid = self.laid
-        tips = laid.gabled and wall.key in ("front", "back")
-        low, high = self.mesh_foot_m, laid.post_top_z if tips else laid.top_z
+        low, high = self.mesh_foot_m, laid.top_z
         way = next((way for way in laid.ways if way.wall.key == wall.key), None)
 
         def part(name: str, a: float, b: float, bottom: float, top: float) -> Iterator[Panel]:
@@ -117,6 +116,8 @@ class Covers:
         half = laid.walls["left"].length_m / 2
         for wall in (front, back):
             inward = times(wall.out, -half)
+            eaves = [wall.at(u, z) for u, z in ((0, eave), (wall.length_m, eave), (wall.length_m, tip), (0, tip))]
+            yield self._panel(f"{wall.key} eave", self.mesh, eaves)
             foot = [wall.at(0, tip), wall.at(wall.length_m, tip)]
             head = [add((p[0], p[1], apex), inward) for p in reversed(foot)]
             yield self._panel(f"{wall.key} slope", self.roof, [*foot, *head], side="roof")

@@ -25,12 +25,14 @@ from gardenframe.strength.cases import GRAVITY_M_PER_S2, Case, LineLoad, PointLo
 from gardenframe.strength.joints import joint_springs
 from gardenframe.strength.rows import CheckRow, worst
 from gardenframe.strength.standing import Standing
-from gardenframe.strength.stiffness import solve
+from gardenframe.strength.stiffness import respond, solve
 from gardenframe.working import Step
 
 OPEN_WIND_M_PER_S = 8.0  # shut and latch a gate before it blows harder (common practice, no source)
 STAPLE_APART_M = 0.30
 UPRIGHT_DEG = 90.0
+FARTHEST_DEG = 170.0
+_KEPT: dict[str, Any] = {}  # what stops each swing of the frame last asked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,9 +91,15 @@ def outer_of(plan: Any) -> dict[str, float]:
     return {key: member.across_mm / 1000 for key, member in plan.shop.members.items()}
 
 
-def stopped_at(plan: Any, part: Part, to_deg: float = 170.0) -> swings.Clash | None:
-    """Return what first stops the swing of a leaf, the others closed; None where nothing does."""
-    return swings.first(swings.clashes(plan.frame, outer_of(plan), part, to_deg=to_deg))
+def stopped_at(plan: Any, part: Part) -> swings.Clash | None:
+    """Return what first stops the swing of a leaf, the others closed; None where nothing does. Kept for its frame."""
+    if _KEPT.get("frame") is not plan.frame:
+        _KEPT.clear()
+        _KEPT["frame"] = plan.frame
+    if part.key not in _KEPT:
+        _KEPT[part.key] = swings.first(swings.clashes(plan.frame, outer_of(plan), part, to_deg=FARTHEST_DEG))
+    found: swings.Clash | None = _KEPT[part.key]
+    return found
 
 
 # --- sag
@@ -112,25 +120,24 @@ def leaf_frame(plan: Any, gate: Gate) -> Frame:
     )  # fmt: skip
 
 
-def sag_m(plan: Any, gate: Gate, person_n: float = 0.0) -> float:
-    """Return how far the latch side of a hanging leaf sinks by bending, under its weight and a person there. [m]"""
+def sags_m(plan: Any, gate: Gate, person_n: float) -> tuple[float, float]:
+    """Return how far the latch side of a hanging leaf sinks by bending: under its weight, with a person there. [m]"""
     leaf = leaf_frame(plan, gate)
     fitted = fit(leaf, plan.shop.fittings, plan.shop.members)
     own = self_weight(leaf, {key: m.mass_kg_per_m for key, m in plan.shop.members.items()})
     mesh_n = gate.mesh_m2 * gate.mesh_kg_per_m2 * GRAVITY_M_PER_S2
-    rails = [key for key, run in leaf.runs.items() if " rail" in key or " bar " in key]
-    long = sum(leaf.lines[key].length_m for key in rails)
-    loads: list[Any] = [*own.loads, *(LineLoad(run=key, force_n_per_m=(0, 0, -mesh_n / long)) for key in rails)]
+    level = [
+        key for key, run in leaf.runs.items() if run.role != "brace" and abs(leaf.lines[key].tangent(0.0)[2]) < 0.1
+    ]
+    long = sum(leaf.lines[key].length_m for key in level)
+    loads: list[Any] = [*own.loads, *(LineLoad(run=key, force_n_per_m=(0, 0, -mesh_n / long)) for key in level)]
     far = f"{gate.part.key} latch side 1"
-    if person_n:
-        top = max((key for key in leaf.joints if "latch side" in key), key=lambda key: leaf.joints[key].z_m)
-        run = next(c for c in leaf.contacts[top])
-        loads.append(PointLoad(run=run.run, station_m=run.station_m, force_n=(0.0, 0.0, -person_n)))
-    moved = solve(
-        leaf, [Case(key="D", loads=tuple(loads), label="weight")], members=plan.shop.members,
-        springs=joint_springs(leaf, fitted),
-    ).displacements  # fmt: skip
-    return -float(moved.loc[moved["joint"] == far, "z_m"].iloc[0])
+    contact = leaf.contacts[far][0]
+    hung = PointLoad(run=contact.run, station_m=contact.station_m, force_n=(0.0, 0.0, -person_n))
+    cases = [Case(key="D", loads=tuple(loads), label="weight"), Case(key="P", loads=(hung,), label="a person")]
+    moved = solve(leaf, cases, members=plan.shop.members, springs=joint_springs(leaf, fitted))
+    down = moved.joint_movements[:, list(moved.mesh.joint_keys).index(far), 2]
+    return -float(down[0]), -float(down[0] + down[1])
 
 
 # --- open
@@ -143,7 +150,7 @@ def open_frame(plan: Any) -> Frame:
 
 
 def open_rows(plan: Any) -> Iterator[CheckRow]:
-    """Yield the worst row of each kind with the gates open in a breeze and a person's weight on each latch side."""
+    """Yield the worst row of each kind with the gates hooked open in a breeze, a person's weight on each latch side."""
     frame = open_frame(plan)
     person = constants.value("lean_n")
     loads = []
@@ -156,7 +163,10 @@ def open_rows(plan: Any) -> Iterator[CheckRow]:
         members=plan.shop.members, extra=(Case(key="G", loads=tuple(loads), label="a person on each open gate"),),
         order="amplified", anchoring=plan.build.anchoring(),
     )  # fmt: skip
-    for row in (*standing.checks.rows, *filter(None, [worst(standing.anchors.rows)])):
+    kept = tuple(c for c in standing.loads.combinations if not any(key[:1] == "L" for key in c.factors))
+    response = respond(standing.model, standing.loads.cases, kept, order="amplified")  # a push swings it, and no more
+    held = worst(standing.anchored(response, kept).rows)
+    for row in (*standing.checked(response, kept).rows, *([held] if held else [])):
         yield replace(row, check=f"gates open: {row.check}")
 
 
@@ -185,7 +195,7 @@ def _swing_rows(plan: Any, gate: Gate) -> Iterator[CheckRow]:
     where = f"{gate.part.key}, meets {met.other if met else 'nothing'}"
     yield CheckRow(
         check=f"{_word(plan)}: swing", case="as it opens", where=where,
-        demand=plan.build.opened_deg, capacity=met.angle_deg if met else 170.0, unit="deg", source="geometry",
+        demand=plan.build.opened_deg, capacity=met.angle_deg if met else FARTHEST_DEG, unit="deg", source="geometry",
         kind="swing",
     )  # fmt: skip
 
@@ -199,10 +209,11 @@ def _gate_rows(plan: Any, gate: Gate) -> Iterator[CheckRow]:
         source="invented", kind="gate",
     )  # fmt: skip
     slack = gates.slack_sag_m(build.slack_m, gate.width_m, gate.apart_m)
-    for word, load in (("as it hangs", 0.0), ("a person on its latch side", person)):
+    bent = sags_m(plan, gate, person)
+    for word, sag in zip(("as it hangs", "a person on its latch side"), bent):
         yield CheckRow(
             check=f"{_word(plan)}: sag against its gap", case=word, where=gate.part.key,
-            demand=(sag_m(plan, gate, load) + slack) * 1000, capacity=build.gap_m * 1000, unit="mm",
+            demand=(sag + slack) * 1000, capacity=build.gap_m * 1000, unit="mm",
             source="geometry", kind="sag",
         )  # fmt: skip
 

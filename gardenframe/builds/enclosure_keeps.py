@@ -15,12 +15,12 @@ from gardenframe.materials.shop import Shop
 
 MESHES = ("welded_mesh", "poultry_net", "bird_net", "insect_net")
 METAL = ("welded_mesh", "poultry_net")
-AUTO = "auto"
+HIGHEST_SOLID = 0.6  # a closer cloth is a cover, not a mesh
 
 
 def meshes() -> dict[str, Covering]:
     """Return every covering that an enclosure may be closed with."""
-    return {key: one for key, one in load_coverings().items() if one.kind in MESHES}
+    return {key: one for key, one in load_coverings().items() if one.kind in MESHES and one.solidity < HIGHEST_SOLID}
 
 
 @lru_cache(maxsize=64)
@@ -46,8 +46,8 @@ def _serving(animals: tuple[str, ...], metal: bool) -> tuple[str, ...]:
     wanted = asked(animals)
     choice = {key: one for key, one in meshes().items() if one.kind in METAL or not metal}
     serving = tuple(key for key, one in choice.items() if stops(one, wanted))
-    if serving:
-        return serving
+    if serving:  # one that lets bees in, where one serves
+        return tuple(key for key in serving if not choice[key].keeps_pollinators_out) or serving
     finest = min(one.smallest_opening_mm for one in choice.values())
     most = max(wanted.opening.value_mm, finest)
     return tuple(key for key, one in choice.items() if one.smallest_opening_mm <= most)

@@ -27,6 +27,7 @@ EAVE_M = 0.12  # post tops above the eave rails of a gabled enclosure: room for 
 RIDGE_M = 0.14  # from the apex down the slope to the first purlin
 STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 16 mm bar in firm ground: from memory, softer in wet ground
 LID_GAP_M = 0.010
+SAME_M = 0.002  # levels of a post nearer than this are one
 PERSON_M = 1.70
 
 
@@ -93,11 +94,12 @@ class Laid:
 
     def _on(self, post: str, level: str, z: float) -> str:
         """Return the joint of a post at a height, added where it is new."""
-        key = f"{post} {level}"
-        if key not in self.joints:
-            first = self.joints[next(iter(self.levels[post]))]
-            self.put(key, (first.x_m, first.y_m, z))
-            self.levels[post][key] = z
+        there = next((key for key, at in self.levels[post].items() if abs(at - z) < SAME_M), None)
+        if there:
+            return there
+        first = self.joints[next(iter(self.levels[post]))]
+        key = self.put(f"{post} {level}", (first.x_m, first.y_m, z))
+        self.levels[post][key] = z
         return key
 
     def _line(self, key: str, role: str, joints: list[str], first: int = 0) -> None:
@@ -154,8 +156,8 @@ class Laid:
         build = self.build
         self.levels[post] = {}
         if build.base == "sill holes":
-            held = [("foot", SILL_M - build.hole_m, "sill hole", "xyzZ")]
-            held += [("strap", SILL_M - 0.02, "strap", "xy")] if build.strapped else []
+            held = [("foot", SILL_M - build.hole_m, "sill hole", "xyZ" if build.strapped else "xyzZ")]
+            held += [("strap", SILL_M - 0.02, "strap", "z")] if build.strapped else []
             for name, z, base, letters in held:
                 self.levels[post][self.put(f"{post} {name}", (at[0], at[1], z))] = z
                 self.supports.append(Support(joint=f"{post} {name}", base=base, held=letters))
@@ -191,7 +193,7 @@ class Laid:
         """Heights of the rails between the low and the top ones. [m]"""
         number = self.build.mid_rails
         even = [self.low_z + (self.top_z - self.low_z) * (i + 1) / (number + 1) for i in range(number)]
-        return [next((self.header_z(w) for w in self.ways if abs(self.header_z(w) - z) < 0.15), z) for z in even]
+        return [next((self.header_z(w) for w in self.ways if abs(self.header_z(w) - z) < 0.12), z) for z in even]
 
     def _wall(self, wall: Wall) -> None:
         places = self.places(wall)
@@ -235,10 +237,12 @@ class Laid:
                     self.levels[post][key] = self.top_z
             for i in range(1, len(inner_u) + 1):
                 inside = [f"crossing {i}-{j}" for j in range(1, len(inner_v) + 1)] if crossed else []
-                self._line(f"tie {i}", "rail", [f"front post {i} {level}", *inside, f"back post {i} {level}"], first=1)
+                ends = [self._on(f"{end} post {i}", level, self.top_z) for end in ("front", "back")]
+                self._line(f"tie {i}", "rail", [ends[0], *inside, ends[1]], first=1)
             for j in range(1, len(inner_v) + 1) if not self.gabled else ():
                 inside = [f"crossing {i}-{j}" for i in range(1, len(inner_u) + 1)]
-                self._line(f"long tie {j}", "purlin", [f"left post {j} {level}", *inside, f"right post {j} {level}"])
+                ends = [self._on(f"{end} post {j}", level, self.top_z) for end in ("left", "right")]
+                self._line(f"long tie {j}", "purlin", [ends[0], *inside, ends[1]])
         if self.gabled:
             self._gable()
 
@@ -367,12 +371,7 @@ class Laid:
         yield from build.beds_inside()
         if build.base == "sill holes":
             half = (SILL_M - self.d) / 2
-            for x0, y0, x1, y1 in (
-                (-half, -half, w + half, SILL_M - half), (-half, deep - SILL_M + half, w + half, deep + half),
-                (-half, SILL_M - half, SILL_M - half, deep - SILL_M + half),
-                (w - SILL_M + half, SILL_M - half, w + half, deep - SILL_M + half),
-            ):  # fmt: skip
-                yield Body(kind="timber", low=(x0, y0, 0.0), high=(x1, y1, SILL_M))
+            yield Body(kind="bed", low=(-half, -half, 0.0), high=(w + half, deep + half, SILL_M), label="sill")
         yield Body(kind="person", low=(w + 0.35, 0.0, 0.0), high=(w + 0.95, 0.3, PERSON_M), label="1.7 m")
 
     def _dimensions(self) -> Iterator[Dimension]:

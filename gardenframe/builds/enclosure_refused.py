@@ -15,6 +15,7 @@ HIGHEST_M = {"walk-in": 3.0, "reach-in": 1.6, "low": 1.2}
 LEAST_M = {"walk-in": 0.8, "reach-in": 0.6, "low": 0.3}
 DEEPEST_LID_M, LEAST_LID_M, WIDEST_LID_M = 1.5, 0.45, 2.6
 LEAST_PATH_M = 0.30
+DEEPEST_GABLE_M = 4.5  # its ties hang free from wall to wall
 ENDS_M = 0.45  # free ground at the ends of beds inside
 
 
@@ -32,6 +33,8 @@ def refuse(build: Any) -> None:
     else:
         _lids(build)
     if build.gabled:
+        if build.depth_m > DEEPEST_GABLE_M:
+            raise build.wrong("depth_m", f"at most {both(DEEPEST_GABLE_M)} under a gable", "Or take the box.")
         least = RIDGE_M + 0.30 * build.purlins + 0.30
         most = int((build.depth_m / 2 / math.cos(math.radians(build.pitch_deg)) - RIDGE_M - 0.30) / 0.30)
         if build.depth_m / 2 / math.cos(math.radians(build.pitch_deg)) < least:

@@ -57,70 +57,80 @@ def clashes(
         How far other parts stand open meanwhile; the rest are closed.
     """
     end = part.open_deg if to_deg is None else to_deg
-    angles = np.arange(0.0, abs(end) + STEP_DEG / 2, STEP_DEG).tolist() or [0.0]
-    if angles[-1] < abs(end):
-        angles.append(abs(end))
-    sign = math.copysign(1.0, end)
+    angles = np.unique([*np.arange(0.0, abs(end), STEP_DEG), abs(end)])
     mine = [key for key, run in frame.runs.items() if run.part == part.key]
     others = [key for key, run in frame.runs.items() if run.part != part.key]
-    turn = {p.key: (p, (open_at or {}).get(p.key, 0.0)) for p in frame.parts}
-    far = np.array([_ends(frame, key, *turn[frame.runs[key].part]) for key in others]).reshape(-1, 2, 3)
-    radius = [outer_m[frame.runs[key].member] / 2 for key in mine]
-    other_radius = np.array([outer_m[frame.runs[key].member] / 2 for key in others])
-    boxes = [body for body in frame.bodies if body.kind in SOLID]
+    lines = swept(part, np.array([_ends(frame, key) for key in mine]), np.copysign(angles, end))
+    thick = np.array([outer_m[frame.runs[key].member] / 2 for key in mine])
     found = []
-    for angle in angles:
-        for key, thick in zip(mine, radius):
-            line = np.array(_ends(frame, key, part, sign * angle))
-            if len(far):
-                depth = thick + other_radius - apart_m(line, far)
-                worst = int(depth.argmax())
-                if depth[worst] > TOUCH_M:
-                    found.append(Clash(angle, key, others[worst], float(depth[worst])))
-            found += [Clash(angle, key, _name(body), deep) for body in boxes if (deep := _into(line, thick, body)) > 0]
+    if others:
+        far = _stood(frame, others, open_at or {})
+        radius = np.array([outer_m[frame.runs[key].member] / 2 for key in others])
+        depth = thick[:, None] + radius - apart_m(lines[:, :, None], far)
+        for a, k in zip(*np.nonzero(depth.max(axis=2) > TOUCH_M)):
+            worst = int(depth[a, k].argmax())
+            found.append(Clash(float(angles[a]), mine[k], others[worst], float(depth[a, k, worst])))
+    for body in frame.bodies:
+        if body.kind in SOLID:
+            deep = _into(lines, thick, body)
+            found += [
+                Clash(float(angles[a]), mine[k], body.label or body.kind, float(deep[a, k]))
+                for a, k in zip(*np.nonzero(deep > TOUCH_M))
+            ]
     return found
 
 
-def _ends(frame: Frame, key: str, part: Part, angle_deg: float) -> tuple[Vector, Vector]:
+def _ends(frame: Frame, key: str) -> tuple[Vector, Vector]:
     line = frame.lines[key]
-    ends = line.point(0.0), line.point(line.length_m)
-    if not angle_deg:
-        return ends
-    return at_angle(part, ends[0], angle_deg), at_angle(part, ends[1], angle_deg)
+    return line.point(0.0), line.point(line.length_m)
 
 
-def _name(body: Body) -> str:
-    return body.label or body.kind
+def _stood(frame: Frame, keys: Sequence[str], open_at: Mapping[str, float]) -> Floats:
+    """Return the ends of runs (n, 2, 3), those of parts that stand open turned with them. [m]"""
+    parts = {part.key: part for part in frame.parts}
+    out = np.array([_ends(frame, key) for key in keys])
+    for i, key in enumerate(keys):
+        part = frame.runs[key].part
+        if open_at.get(part):
+            out[i] = swept(parts[part], out[i : i + 1], np.array([open_at[part]]))[0, 0]
+    return out
 
 
-def _into(line: Floats, thick_m: float, body: Body) -> float:
-    """Return how deep a tube reaches into a box, 0 where it stays outside. [m]"""
+def swept(part: Part, lines: Floats, angles_deg: Floats) -> Floats:
+    """Return straight pieces (n, 2, 3) of a part turned to each of its angles: (angles, n, 2, 3). [m]"""
+    axis, arm = np.array(unit(part.axis)), lines - np.array(part.axis_at)
+    across = np.cross(axis, arm)
+    along = (arm @ axis)[..., None] * axis
+    c, s = (f(np.radians(angles_deg))[:, None, None, None] for f in (np.cos, np.sin))
+    return np.asarray(np.array(part.axis_at) + along + (arm - along) * c + across * s)
+
+
+def _into(lines: Floats, thick_m: Floats, body: Body) -> Floats:
+    """Return how deep tubes reach into a box: (angles, n), below 0 where they stay outside. [m]"""
     low, high = np.array(body.low), np.array(body.high)
     steps = np.linspace(0.0, 1.0, BODY_STEPS)[:, None]
-    points = line[0] + (line[1] - line[0]) * steps
+    points = lines[:, :, :1] + (lines[:, :, 1:] - lines[:, :, :1]) * steps
     outside = np.maximum(np.maximum(low - points, points - high), 0.0)
-    deep = thick_m - np.sqrt((outside**2).sum(axis=1)).min()
-    return float(deep) if deep > TOUCH_M else 0.0
+    return np.asarray(thick_m - np.sqrt((outside**2).sum(axis=-1)).min(axis=-1))
 
 
-def apart_m(line: Floats, others: Floats) -> Floats:
-    """Return the shortest distances between a straight piece (2, 3) and others (n, 2, 3). [m]
+def apart_m(lines: Floats, others: Floats) -> Floats:
+    """Return the shortest distances between straight pieces (..., 2, 3) and others, laid out against each other. [m]
 
     Where the lines are skew the foot of their common perpendicular counts if it lies on both, else an end of one.
     """
-    p, d = line[0], line[1] - line[0]
-    q, e = others[:, 0], others[:, 1] - others[:, 0]
+    p, d = lines[..., 0, :], lines[..., 1, :] - lines[..., 0, :]
+    q, e = others[..., 0, :], others[..., 1, :] - others[..., 0, :]
     r = p - q
-    a, c = float(d @ d), (e * e).sum(axis=1)
-    b, f, g = e @ d, (e * r).sum(axis=1), r @ d
+    a, c = (d * d).sum(axis=-1), (e * e).sum(axis=-1)
+    b, f, g = ((x * y).sum(axis=-1) for x, y in ((d, e), (e, r), (d, r)))
     square = a * c - b * b
-    with np.errstate(divide="ignore", invalid="ignore"):
-        s = np.where(square > 1e-12, np.clip((b * f - c * g) / square, 0.0, 1.0), 0.0)
-        t = (b * s + f) / c
-    t = np.clip(np.where(np.isfinite(t), t, 0.0), 0.0, 1.0)
-    s = np.clip((b * t - g) / a, 0.0, 1.0) if a > 0 else np.zeros_like(t)
-    apart = p + s[:, None] * d - q - t[:, None] * e
-    return np.asarray(np.sqrt((apart**2).sum(axis=1)))
+    skew = square > 1e-12
+    s = np.where(skew, np.clip((b * f - c * g) / np.where(skew, square, 1.0), 0.0, 1.0), 0.0)
+    t = np.clip((b * s + f) / c, 0.0, 1.0)
+    s = np.clip((b * t - g) / a, 0.0, 1.0)
+    apart = p + s[..., None] * d - q - t[..., None] * e
+    return np.asarray(np.sqrt((apart**2).sum(axis=-1)))
 
 
 def first(found: Sequence[Clash]) -> Clash | None:

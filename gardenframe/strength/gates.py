@@ -17,7 +17,7 @@ def gate_mass_kg(tube_m: float, tube_kg_per_m: float, mesh_m2: float, mesh_kg_pe
     return tube_m * tube_kg_per_m + mesh_m2 * mesh_kg_per_m2
 
 
-@formula(result="W", symbols={"mass_kg": "m", "GRAVITY_M_PER_S2": "g"}, source="common-constants",
+@formula(result="W", symbols={"mass_kg": "m", "GRAVITY_M_PER_S2": "g"}, source="geometry",
          example={"mass_kg": 9.0})  # fmt: skip
 def weight_n(mass_kg: float) -> float:
     """Weight. [N]"""

@@ -1,0 +1,93 @@
+"""What animals ask for, against the figures of extension services, and what a set of them asks for together."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from gardenframe.errors import InputError
+from gardenframe.materials import animals, constants, sources
+
+INCH = 25.4
+# [S] rows: animal, part, inches as printed, source key
+PRINTED = [
+    ("mouse", "opening_mm", 0.25, "rodent-exclusion"),
+    ("rat", "opening_mm", 0.5, "rodent-exclusion"),
+    ("vole", "opening_mm", 0.25, "kstate-voles"),
+    ("vole", "height_mm", 12, "kstate-voles"),
+    ("vole", "buried_mm", 6, "kstate-voles"),
+    ("rabbit", "opening_mm", 1, "kstate-young-rabbits"),
+    ("rabbit", "height_mm", 30, "vpc5-barriers"),
+    ("rabbit", "buried_mm", 6, "vpc5-barriers"),
+    ("rabbit", "apron_mm", 6, "arizona-apron"),
+    ("hare", "height_mm", 36, "nebraska-rabbits"),
+    ("woodchuck", "opening_mm", 2, "wvu-fence"),
+    ("woodchuck", "height_mm", 36, "wvu-fence"),
+    ("woodchuck", "buried_mm", 12, "georgia-woodchuck"),
+    ("woodchuck", "apron_mm", 4, "georgia-woodchuck"),
+    ("woodchuck", "overhang_mm", 12, "wvu-fence"),
+    ("deer", "height_mm", 96, "wildlife-damage-deer"),
+]
+
+
+@pytest.mark.parametrize(("key", "part", "inches", "source"), PRINTED)
+def test_figures_are_those_that_are_printed(key, part, inches, source):
+    """To a millimetre of the inches that the named page prints, with that page as source."""
+    animal = animals.find(key)
+    assert getattr(animal, part) == pytest.approx(inches * INCH, abs=0.8)
+    assert getattr(animal, animals.SOURCE_OF[part]) == source
+    assert sources.load_sources()[source].how_known == "seen"
+
+
+def test_a_fence_is_never_promised_against_gophers():
+    """vpc14-gopher: a fence sunk 61 cm with a lip turned in failed; a floor of mesh is what is left."""
+    gopher = animals.find("gopher")
+    assert not gopher.fence
+    assert gopher.floor_mm == pytest.approx(12.7)
+    assert gopher.opening_mm is None
+    assert animals.asked_of(["gopher", "mole", "deer"]).unstopped == (gopher, animals.find("mole"))
+
+
+def test_every_figure_has_a_source():
+    """No figure stands without where it is from, and what is from memory is not dressed up as seen."""
+    known = sources.load_sources()
+    for animal in animals.load_animals().values():
+        for part, source in animals.SOURCE_OF.items():
+            if getattr(animal, part) is not None:
+                assert getattr(animal, source) in known
+    assert known["animals-memory"].how_known == "memory"
+
+
+@given(st.sets(st.sampled_from(sorted(animals.load_animals())), min_size=1))
+def test_a_set_asks_for_the_most_of_each(keys):
+    """No animal of the set passes the opening asked for, jumps the height or digs under; adding one never asks less."""
+    asked = animals.asked_of(keys)
+    for key in keys:
+        one = animals.find(key)
+        assert one.opening_mm is None or asked.opening.value_mm <= one.opening_mm
+        for part in ("height", "buried", "apron", "overhang"):
+            assert (getattr(one, f"{part}_mm") or 0.0) <= getattr(asked, part).value_mm
+    for part in ("opening", "height"):
+        ask = getattr(asked, part)
+        assert ask.animal is None or (ask.animal.key in keys and ask.source != "none")
+
+
+def test_an_animal_that_is_not_there():
+    """The sentence names those that are."""
+    with pytest.raises(InputError, match=r"^animal: got 'unicorn', needs one of rabbit, hare, "):
+        animals.find("unicorn")
+
+
+def test_a_figure_without_a_source_is_refused():
+    """Of a reader's own table, the first such row stops the read."""
+    row = {name: "none" for name in animals.SCHEMA} | {
+        "key": "otter", "label": "otters", "group": "mammal", "opening_mm": "50", "roof": "no", "fence": "yes",
+        "gnaws": "no", "note": "x",
+    }  # fmt: skip
+    table = ",".join(row) + "\n" + ",".join(row.values()) + "\n"
+    with pytest.raises(InputError, match="otter: opening_source: got nothing, needs the source of opening_mm"):
+        animals.load_animals(table)
+
+
+def test_a_wheelbarrow_is_narrower_than_a_wheelchair():
+    """Both ways in are common figures: 30 in and 32 in."""
+    assert constants.value("wheelbarrow_clear_mm") < constants.value("gate_clear_mm")
