@@ -81,7 +81,7 @@ def making(plan: Any) -> Iterator[BuildStep]:
 def covering(plan: Any) -> Iterator[BuildStep]:
     """Yield the steps of covering and looking after."""
     fixings = sum(covered.fixings for covered in plan.covered)
-    if plan.covered:
+    if plan.covered and not plan.build.covers_in_steps:
         yield BuildStep(
             "after",
             f"Roll the covering out, start at the top, pull it flat and fix it at {fixings} places.",

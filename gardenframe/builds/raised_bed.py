@@ -46,6 +46,7 @@ class RaisedBed(Build):
 
     key: ClassVar[str] = "raised_bed"
     title: ClassVar[str] = "Raised bed"
+    covers_in_steps: ClassVar[bool] = True
     stronger: ClassVar[tuple[str, ...]] = ("tube", "bays", "mid_rails", "ties", "end_posts", "bearers", "stretchers")
 
     length_m: float = fields.length(2.44, 0.6, 7.3, "Length", "Along the front, over all.", datum="outside")
@@ -346,7 +347,11 @@ class RaisedBed(Build):
                 "standing", "Tie the mesh under the lowest rails, edges turned up.", "gloves, pliers", 2, 30
             )
         how = "Sew or tie the fabric round the rails" if self.wall == "fabric" else "Screw the walls inside the tubes"
-        yield BuildStep("standing", f"{how}, so that the soil presses them on.", "drill, screws or ties", 2, 45)
+        places = sum(covered.fixings for covered in plan.covered)
+        yield BuildStep(
+            "standing", f"{how}, so that the soil presses them on: {places} places.", "drill, screws or ties", 2,
+            30 + 0.4 * places,
+        )  # fmt: skip
         if self.form == "legs" or self.under != "soil":
             yield BuildStep("standing", "Leave 10 mm gaps in floor and foot of wall, or drill drains.", "drill", 1, 20)
         if self.lining:

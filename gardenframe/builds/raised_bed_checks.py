@@ -141,9 +141,9 @@ def rows(plan: Any) -> Iterator[CheckRow]:
         yield from _strip_rows(floor, "G", "floor", "between two bearers")
     one = build.sides == "one"
     yield CheckRow(
-        check="reach: from the path to the farthest soil", case="", where="from one side" if one else "from both sides",
+        check="access: arm's reach", case="as built", where="from one side" if one else "from both sides",
         demand=build.width_m * 1000 * (1.0 if one else 0.5), capacity=constants.value("reach_mm"), unit="mm",
-        source="reach-articles", kind="reach",
+        source="reach-articles", kind="access",
     )  # fmt: skip
     if build.under == "deck":
         yield CheckRow(
@@ -161,7 +161,7 @@ def _strip_rows(strip: Strip, case: str, what: str, where: str) -> Iterator[Chec
     yield CheckRow(
         check=f"{what}: {'bulge' if what == 'wall' else 'sag'} as it stays", case=case, where=where,
         demand=strip.bulge_mm, capacity=strip.span_m * 1000 / constants.value("bulge_share"), unit="mm",
-        source="deflection-practice", kind=what,
+        source="deflection-practice", kind="sag",
     )  # fmt: skip
 
 

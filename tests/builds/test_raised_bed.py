@@ -207,7 +207,7 @@ def test_reach_from_one_side_and_from_two():
     rows = {}
     for sides, width in cases:
         found = raised_bed_checks.rows(planned(width_m=width, sides=sides))
-        rows[sides, width] = next(row.ratio for row in found if row.kind == "reach")
+        rows[sides, width] = next(row.ratio for row in found if row.kind == "access")
     assert rows["both", 1.22] == pytest.approx(1) == rows["one", 0.61]
     assert rows["both", 1.3] > 1 < rows["one", 0.7]
 
