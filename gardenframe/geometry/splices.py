@@ -2,7 +2,7 @@
 
 A frame, its set-backs and the longest piece come in; the frame goes out with a joint at each coupling. A coupling
 stands about a fifth of the bay from an inner post (common practice, no source): never at mid-span, at a post or in a
-bend. Couplings that a build has set itself stay.
+bend; where there is a choice, the end piece lies on two posts or more. Couplings that a build has set itself stay.
 """
 
 from collections.abc import Callable, Iterable
@@ -83,7 +83,35 @@ def _stations(
             )
         here = min(within) if backwards else max(within)
         found.append(here)
+    if found:
+        before = found[-2] if len(found) > 1 else finish_m if backwards else start_m
+        held = [c.station_m for c in frame.on[run.key] if len(frame.contacts[c.joint]) > 1 or c.joint in frame.held]
+        found[-1] = _moved_back(before, found[-1], end, [*places, *(close or ())], held, longest_m)
     return sorted(found)
+
+
+def _moved_back(
+    before_m: float, last_m: float, end_m: float, places_m: list[float], held_m: list[float], longest_m: float
+) -> float:
+    """Return the last coupling, moved back where the end piece would lie on one post or hoop alone. [m]
+
+    >>> _moved_back(2.8, 5.6, 6.2, [3.8, 4.2, 4.8, 5.2, 5.6], [0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0], 3.0)
+    4.8
+    """
+
+    def lies_on(a: float, b: float) -> int:
+        return sum(min(a, b) - 1e-6 <= held <= max(a, b) + 1e-6 for held in held_m)
+
+    if lies_on(last_m, end_m) > 1:
+        return last_m
+    back = [
+        s
+        for s in places_m
+        if min(before_m, last_m) + CLEAR_M < s < max(before_m, last_m) - CLEAR_M
+        and abs(end_m - s) <= longest_m
+        and min(lies_on(before_m, s), lies_on(s, end_m)) > 1
+    ]
+    return min(back, key=lambda s: abs(s - last_m), default=last_m)
 
 
 def _places(frame: Frame, run: Run, least_m: float = 0.0) -> list[float]:

@@ -1,6 +1,7 @@
 """Where long runs are coupled."""
 
 import itertools
+import math
 
 import pytest
 from hypothesis import given, settings
@@ -8,6 +9,7 @@ from hypothesis import strategies as st
 
 import gardenframe
 from gardenframe.builds import Trellis
+from gardenframe.builds.hoop_house import HoopHouse
 from gardenframe.geometry.splices import CLEAR_M, OF_BAY
 from gardenframe.materials.shop import Shop
 
@@ -56,3 +58,16 @@ def test_no_piece_is_longer_than_can_be_carried():
     assert max(plan.pieces["cut_mm"]) <= 2100
     assert plan.steps["stage"][0] == "shop"
     assert "2100 mm" in plan.steps["step"][0]
+
+
+@pytest.mark.parametrize("length", [6.2, 9.3, 12.4, 14.6])
+def test_every_piece_of_a_purlin_lies_on_two_hoops(length):
+    """No end piece hangs on one coupler and its coupling; no more pieces than before."""
+    plan = gardenframe.plan(HoopHouse(length_m=length, hoop_spacing_m=0.8))
+    for key in ("ridge", "left purlin 1", "right purlin 1"):
+        run = plan.frame.runs[key]
+        stations = {c.joint: c.station_m for c in plan.frame.on[key]}
+        hoops = [s for j, s in stations.items() if j not in run.splices and len(plan.frame.contacts[j]) > 1]
+        marks = [0.0, *sorted(stations[j] for j in run.splices), plan.frame.lines[key].length_m]
+        assert all(sum(a <= s <= b for s in hoops) >= 2 for a, b in itertools.pairwise(marks))
+        assert math.ceil(length / 3.048) - 1 <= len(run.splices) <= math.ceil(length / 3.048)
