@@ -76,7 +76,9 @@ def _bearing(text: str) -> float | None:
     number = NUMBER.fullmatch(text.split("(")[0].strip() or text)
     if number:
         return float(number.group(1).replace(",", "."))
-    plain = "" if "(" in text else re.sub(r"[^a-z]", "", text.lower())
+    if not re.fullmatch(r"[a-z .-]+", text.lower()):
+        return None
+    plain = re.sub(r"[^a-z]", "", text.lower())
     names = {point.lower(): n for n, point in enumerate(POINTS)}
     names |= {"".join(WORDS[letter] for letter in point): n for n, point in enumerate(POINTS)}
     return 22.5 * names[plain] if plain in names else None

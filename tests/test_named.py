@@ -22,7 +22,7 @@ def test_a_bearing_in_words_or_degrees(text, degrees):
     assert units.parse(text, "bearing", "us") == degrees
 
 
-@pytest.mark.parametrize("text", ["up", "southish", "", "1.2.3", "SWW", "30 ft", None, True])
+@pytest.mark.parametrize("text", ["up", "southish", "", "1.2.3", "SWW", "1e400", "E5", "30 ft", None, True])
 def test_what_is_no_bearing_is_a_sentence(text):
     """Which field, what came, what would do."""
     with pytest.raises(InputError, match=r"^Front faces: got .*, needs a direction such as south, SSW or 200°\.$"):
