@@ -52,12 +52,18 @@ class Checks:
     @cached_property
     def rows(self) -> tuple[CheckRow, ...]:
         """The worst of each kind of check, members and deflections by role."""
-        out = self.strength.rows()
-        out += [self.buckling] if self.buckling else []
-        out += self.deflection.rows()
-        out += self.joints.rows() if self.joints else []
+        own = [*self.strength.rows(), *([self.buckling] if self.buckling else [])]
+        return (*own, *self.deflection.rows(), *self._joined)
+
+    @cached_property
+    def holding_rows(self) -> tuple[CheckRow, ...]:
+        """`rows` without movements: what can give way."""
+        return (*self.strength.rows(), *([self.buckling] if self.buckling else []), *self._joined)
+
+    @cached_property
+    def _joined(self) -> tuple[CheckRow, ...]:
         by_tie = max(self.ties.rows, key=lambda row: row.ratio, default=None)
-        return (*out, by_tie) if by_tie else tuple(out)
+        return (*(self.joints.rows() if self.joints else ()), *([by_tie] if by_tie else ()))
 
     @cached_property
     def every_row(self) -> tuple[CheckRow, ...]:

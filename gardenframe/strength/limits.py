@@ -99,12 +99,19 @@ def snow_limit(standing: Standing) -> Limit | None:
     return Limit(what="snow", condition=standing.condition, value=SNOW_PA * found, bent=SNOW_PA * bent, governs=row)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Reached:
-    """What is checked at one factor."""
+    """What is checked at one factor; anchors only where they are asked for."""
 
+    standing: Standing
+    response: Response
+    combinations: tuple[Combination, ...]
     checks: Checks
-    anchors: Anchors
+
+    @cached_property
+    def anchors(self) -> Anchors:
+        """What holds it."""
+        return self.standing.anchored(self.response, self.combinations)
 
 
 class _Growing:
@@ -135,7 +142,7 @@ class _Growing:
         else:
             response = respond(self.standing.model, self.standing.loads.cases, grown, order=order)
         checks = self.standing.checked(response, grown, buckling=order != "first")
-        return Reached(checks, self.standing.anchored(response, grown))
+        return Reached(self.standing, response, grown, checks)
 
     def limits(self, most: float, bends: bool = True) -> tuple[float, float, CheckRow | None]:
         """Return the factors at which the first ratio is 1.00 and at which something bends, and what governs."""
@@ -156,7 +163,7 @@ class _Growing:
 
 def _worst(reached: Reached) -> CheckRow:
     """Return the row with the highest ratio, movements left out."""
-    rows = (*reached.checks.rows, *reached.anchors.rows)
+    rows = (*reached.checks.holding_rows, *reached.anchors.rows)
     return max((row for row in rows if row.kind not in NOT_STRENGTH), key=lambda row: row.ratio)
 
 
@@ -164,7 +171,7 @@ def _bent(reached: Reached) -> float:
     """Share of what bends a steel tube or a fitting for good, estimated: the allowed share without its reserve."""
     ratios = [
         row.ratio / RESERVE.get(row.kind, 1.0)
-        for row in reached.checks.rows
+        for row in reached.checks.holding_rows
         if row.kind == "joint moment" or (row.kind == "strength" and row.source.startswith("aisc"))
     ]
     return max(ratios, default=0.0)
