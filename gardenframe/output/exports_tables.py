@@ -52,16 +52,17 @@ def plain(number: float) -> Cell:
     return float(f"{number:.{FIGURES}g}")
 
 
-def _made(key: str, title: str, headings: Iterable[str], rows: Iterable[Iterable[Cell]]) -> Table:
+def table_of(key: str, title: str, headings: Iterable[str], rows: Iterable[Iterable[Cell]]) -> Table:
+    """Return a table of any headings and rows."""
     return Table(key=key, title=title, headings=tuple(headings), rows=tuple(tuple(row) for row in rows))
 
 
-def _length(length_m: float, system: str) -> Cell:
+def length_cell(length_m: float, system: str) -> Cell:
     """Return a length in mm or decimal inches, which a spreadsheet can add up."""
     return plain(units.in_unit(length_m, "mm" if system == "metric" else "in"))
 
 
-def _on_tape(length_m: float, system: str) -> tuple[str, ...]:
+def on_tape(length_m: float, system: str) -> tuple[str, ...]:
     """Return a length as an inch tape shows it; nothing for a metric one, which shows the number itself."""
     return (units.write(length_m, "length", "us"),) if system == "us" else ()
 
@@ -71,13 +72,13 @@ def _pieces(plan: Plan, system: str) -> Table:
     headings = ("Mark", "Part", "Member", f"Cut ({unit})", *tape, f"Exact ({unit})", "Count", "Bends", "Runs")
     rows = (
         (
-            piece.mark, piece.role, plan.shop.member(piece.member).label, _length(piece.cut_m, system),
-            *_on_tape(piece.cut_m, system), _length(piece.length_m, system), piece.count, len(piece.bends),
+            piece.mark, piece.role, plan.shop.member(piece.member).label, length_cell(piece.cut_m, system),
+            *on_tape(piece.cut_m, system), length_cell(piece.length_m, system), piece.count, len(piece.bends),
             ", ".join(place.run for place in piece.places),
         )
         for piece in plan.cut
     )  # fmt: skip
-    return _made("pieces", "Pieces to cut", headings, rows)
+    return table_of("pieces", "Pieces to cut", headings, rows)
 
 
 def _cutting(plan: Plan, system: str) -> Table:
@@ -87,7 +88,7 @@ def _cutting(plan: Plan, system: str) -> Table:
         f"Ends at ({unit})",
     )  # fmt: skip
     rows = (row for member in plan.cutting for row in _sticks(plan, member, system))
-    return _made("cutting", "Cutting plan, stick by stick", headings, rows)
+    return table_of("cutting", "Cutting plan, stick by stick", headings, rows)
 
 
 def _sticks(plan: Plan, member: str, system: str) -> Iterator[tuple[Cell, ...]]:
@@ -98,14 +99,21 @@ def _sticks(plan: Plan, member: str, system: str) -> Iterator[tuple[Cell, ...]]:
         if piece.member == member:
             names.setdefault(piece.cut, []).extend([piece.mark] * piece.count)
     for stick in plan.cutting[member].sticks_list():
-        head = (label, stick.number, _length(stick.stock * mark_m, system), "yes" if stick.at_hand else "no")
+        head = (label, stick.number, length_cell(stick.stock * mark_m, system), "yes" if stick.at_hand else "no")
         for cut, end in zip(stick.pieces, stick.ends, strict=True):
             length_m = cut * mark_m
-            tape = _on_tape(length_m, system)
-            yield (*head, "piece", names[cut].pop(0), _length(length_m, system), *tape, _length(end * mark_m, system))
+            tape = on_tape(length_m, system)
+            yield (
+                *head,
+                "piece",
+                names[cut].pop(0),
+                length_cell(length_m, system),
+                *tape,
+                length_cell(end * mark_m, system),
+            )
         if stick.offcut:
-            left_m, whole = stick.offcut * mark_m, _length(stick.stock * mark_m, system)
-            yield (*head, "left over", None, _length(left_m, system), *_on_tape(left_m, system), whole)
+            left_m, whole = stick.offcut * mark_m, length_cell(stick.stock * mark_m, system)
+            yield (*head, "left over", None, length_cell(left_m, system), *on_tape(left_m, system), whole)
 
 
 def _bill(plan: Plan) -> Table:
@@ -125,7 +133,7 @@ def _bill(plan: Plan) -> Table:
         sums = [sum(getattr(row, name) for row in plan.bill_rows) for name in ("cost_low", "cost", "cost_high")]
         told = f"Sales tax {units.write(tax, 'share', 'metric')}"
         rows.append(("tax", told, "tax", "", None, None, None, None, *(plain(total * tax) for total in sums), ""))
-    return _made("bill", "Bill", headings, rows)
+    return table_of("bill", "Bill", headings, rows)
 
 
 def _in_system(row: CheckRow, system: str) -> tuple[Cell, Cell, str]:
@@ -147,7 +155,7 @@ def _checks(plan: Plan, system: str) -> Table:
         (row.check, row.case, row.where, *_in_system(row, system), plain(row.ratio), row.source)
         for row in plan.check_rows
     )
-    return _made("checks", "Checks: above 1 is over its limit", (*CHECKED, "Source"), rows)
+    return table_of("checks", "Checks: above 1 is over its limit", (*CHECKED, "Source"), rows)
 
 
 def _anchors(plan: Plan, system: str) -> Table:
@@ -159,4 +167,4 @@ def _anchors(plan: Plan, system: str) -> Table:
         for row in plan.standing.anchors.rows
     )  # fmt: skip
     headings = (*CHECKED, "Capacity over demand", "Source")
-    return _made("anchors", "What holds it down: above 1 is over its limit", headings, rows)
+    return table_of("anchors", "What holds it down: above 1 is over its limit", headings, rows)

@@ -6,6 +6,7 @@
 later seasons, `form` its settings; `what_if` compares; `place` is the site beside a panel.
 """
 
+from gardenframe.teaching.controls.class_list import ClassList, class_order
 from gardenframe.teaching.controls.form import SettingsForm, settings_form
 from gardenframe.teaching.controls.panel import Extra, Panel, panel
 from gardenframe.teaching.controls.place import site_controls
@@ -16,6 +17,7 @@ from gardenframe.teaching.controls.sweep import Swept
 from gardenframe.teaching.controls.what_if import WhatIf, WhatIfs, what_if, what_ifs
 
 __all__ = [
+    "ClassList",
     "Extra",
     "Guesses",
     "OneSlider",
@@ -26,6 +28,7 @@ __all__ = [
     "TypedLength",
     "WhatIf",
     "WhatIfs",
+    "class_order",
     "guess",
     "looking_after",
     "months",
