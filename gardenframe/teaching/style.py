@@ -63,7 +63,13 @@ CSS = f"""<style>
   border-radius: 3px; font-variant-numeric: tabular-nums; }}
 .gf-field .widget-dropdown {{ height: auto; flex-flow: column nowrap; align-items: stretch; gap: 3px; }}
 .gf-field .widget-dropdown select {{ font: inherit; height: 30px; border-radius: 3px; min-width: 0; flex: 0 0 30px; }}
-.gf-field .widget-select-multiple {{ height: auto; flex-flow: column nowrap; align-items: stretch; }}
+.gf-field .gf-ticked {{ overflow: visible; }}
+.gf-field .gf-ticks-name {{ font-weight: 600; line-height: 1.25; }}
+.gf-panel .gf-field .gf-ticks {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(134px, 1fr));
+  gap: 1px 8px; overflow: visible; }}
+.gf-field .gf-ticks .widget-checkbox {{ height: auto; min-height: 25px; align-items: flex-start; }}
+.gf-field .gf-ticks .widget-checkbox .widget-label-basic {{ font-weight: 400; line-height: 1.25; white-space: normal;
+  height: auto; align-items: flex-start; }}
 .gf-field .widget-checkbox {{ width: auto; height: 26px; }}
 .gf-field .widget-checkbox .widget-label {{ display: none; }}
 .gf-field .widget-checkbox .widget-label-basic {{ font-weight: 600; gap: 8px; width: auto; }}

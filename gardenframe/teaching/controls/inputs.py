@@ -11,6 +11,7 @@ import ipywidgets as W  # noqa: N812 - the short name its own pages use
 
 from gardenframe.builds.fields import Field
 from gardenframe.teaching.controls.fold import Fold
+from gardenframe.teaching.controls.ticked import Ticked
 from gardenframe.teaching.page import alert, escape
 from gardenframe.teaching.values import NUMERIC, Values, help_of, name_of, scale
 
@@ -50,7 +51,7 @@ class Control:
         if field.kind == "choice":
             return W.Dropdown(options=labels, description=name)
         if field.kind == "choices":
-            return W.SelectMultiple(options=labels, description=name, rows=min(len(labels), 6))
+            return Ticked(labels, name)
         return W.Text(description=name, continuous_update=False)
 
     # --- what the reader does
