@@ -131,7 +131,7 @@ def _members(shop: Shop, family: str) -> list[str]:
 
 def _pvc(build: Build, shop: Shop) -> Iterator[Way]:
     for key in _members(shop, "pvc"):
-        yield f"{shop.member(key).label}, sockets", lambda key=key: instead(build, key, shop), shop  # type: ignore[misc]
+        yield f"{_short(shop, key)}, sockets", lambda key=key: instead(build, key, shop), shop  # type: ignore[misc]
 
 
 def _bolted(build: Build, shop: Shop) -> Iterator[Way]:
@@ -146,7 +146,7 @@ def _screwed(build: Build, shop: Shop) -> Iterator[Way]:
 
 
 def _short(shop: Shop, key: str) -> str:
-    return shop.member(key).label.split(" (")[0]
+    return shop.member(key).label.split(" (")[0].replace(" schedule 40", "")
 
 
 def compare(

@@ -75,17 +75,16 @@ def compare_page(plan: Plan, asked: Asked) -> str:
     made = sorted((one for one in found if one.plan), key=lambda one: one.cost.usual)
     system, currency = asked.system, plan.cost.currency
     columns = (
-        Column("Built of"), Column("Cost", currency, number=True), Column("Low to high", currency, number=True),
-        Column("A season", currency, number=True), Column("Lasts", "seasons", number=True),
-        Column("Mass", units.usual_unit("mass", system), number=True), Column("Hardest worked", number=True),
-        Column("Bends or leans", number=True), Column("Gust limit", units.usual_unit("speed", system), number=True),
+        Column("Built of"), Column("Cost", currency, number=True), Column("A season", currency, number=True),
+        Column("Mass", units.usual_unit("mass", system), number=True), Column("Hardest", number=True),
+        Column("Moves", number=True), Column("Gust", units.usual_unit("speed", system), number=True),
     )  # fmt: skip
     rows = [_row(one, asked) for one in made]
     bars = ranges(
         [
             Range(
                 name=_name(one), low=one.cost.low, usual=one.cost.usual, high=one.cost.high,
-                words=f"{one.cost.usual:,.0f}", here=one.label == HERE,
+                words=f"{one.cost.low:,.0f} to {one.cost.high:,.0f}", here=one.label == HERE,
             )
             for one in made
         ],
@@ -106,8 +105,8 @@ def _row(one: Compared, asked: Asked) -> tuple[str, ...]:
     name = f"{_name(one)}{' (yours)' if one.label == HERE else ''}{' *' if one.notes else ''}"
     mass = units.write(one.mass_kg, "mass", asked.system, digits=1).split(" ")[0]
     return (
-        name, f"{one.cost.usual:,.2f}", f"{one.cost.low:,.0f} to {one.cost.high:,.0f}", f"{one.a_season:,.2f}",
-        f"{one.life_seasons:g}", mass, _ratio(one.worst_ratio), _ratio(one.moves_ratio), gust_said(one, asked),
+        name, f"{one.cost.usual:,.2f}", f"{one.a_season:,.2f}", mass, _ratio(one.worst_ratio),
+        _ratio(one.moves_ratio), gust_said(one, asked),
     )  # fmt: skip
 
 
@@ -118,7 +117,7 @@ def _ratio(value: float) -> str:
 def gust_said(one: Compared, asked: Reader) -> str:
     """Return the gust limit of a variant as a bare number, in words where it is beyond what is looked at."""
     if one.gust_m_per_s == 0:
-        return "0: its load alone is too much"
+        return "none"
     shown = units.write(min(one.gust_m_per_s, FASTEST_M_PER_S), "speed", asked.system).split(" ")[0]
     if one.plan is not None and one.plan.build.indoors:
         return "indoors"
@@ -155,10 +154,17 @@ def _left_out(found: list[Compared]) -> str:
     notes = "; ".join(dict.fromkeys(text for one in found for text in one.notes))
     page += f"<h4>What a swap leaves out</h4>{sentences(LIMITS)}" if swapped else ""
     told = (
-        "A season is the cost over the life of each thing, a covering over its own. Ratios are the quick ones of a "
-        "moving slider; above 1.00 is over the limit. No result is called safe."
+        f"A season: each thing over its life, a covering over its own, the frame over {_lives_said(found)}. Hardest: "
+        "the most used check of strength and hold in the site's wind; Moves: of bending and leaning; above 1.00 is "
+        "over the limit. Gust: the forecast gust that uses up the first check, none where the load alone does. Quick "
+        "answers, as of a moving slider. No result is called safe."
     )
     return page + note((f"* {notes}. " if notes else "") + told)
+
+
+def _lives_said(found: list[Compared]) -> str:
+    lives = {compare.family_said(one.plan): one.life_seasons for one in found if one.plan}
+    return ", ".join(f"{seasons:g} seasons ({family})" for family, seasons in lives.items())
 
 
 # --- prices

@@ -166,7 +166,7 @@ WHAT_IF_GUESSES = (
         ask="In tube it carries a forecast gust of 20 m/s (45 mph) with its beans grown. Which gust does it carry in "
         "1 in plastic pipe, in summer?",
         kind="speed",
-        answer=lambda system: _found()["PVC schedule 40 1 in, sockets"].gust_m_per_s,
+        answer=lambda system: _found()["PVC 1 in, sockets"].gust_m_per_s,
     ),
     Guess(
         key="what-if-life",
