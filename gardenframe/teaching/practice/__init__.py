@@ -8,6 +8,7 @@ lines: a `Question` with its numbers, answer, slips and hints.
 
 from gardenframe.teaching.practice.arch import ARCH, ARCH_GUESSES, GAIN, HEADROOM, HOOP
 from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
+from gardenframe.teaching.practice.class_order import CLASS, CLASS_GUESSES, PACKED, SHARED
 from gardenframe.teaching.practice.cold_frame import COLD_FRAME, COLD_FRAME_GUESSES, GUST_OPEN, LIFT, PROP
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_GUESSES, LARGEST
@@ -26,6 +27,8 @@ __all__ = [
     "BED",
     "BED_GUESSES",
     "BENDING",
+    "CLASS",
+    "CLASS_GUESSES",
     "COLD_FRAME",
     "COLD_FRAME_GUESSES",
     "COST",
@@ -48,6 +51,7 @@ __all__ = [
     "ONE_SPAN",
     "ONE_STAKE",
     "OVERHANG",
+    "PACKED",
     "POST",
     "PROP",
     "PULL",
@@ -56,6 +60,7 @@ __all__ = [
     "SEASON",
     "SHADE",
     "SHADE_GUESSES",
+    "SHARED",
     "STANDING",
     "STANDING_GUESSES",
     "STICKS",
