@@ -45,10 +45,10 @@ class GrowStand(Build):
     depth_m: float = fields.length(
         0.61, 0.3, 1.2, "Depth", "Front to back, over all; an arm reaches about 610 mm in.", datum="outside"
     )
-    height_m: float = fields.length(2.10, 0.7, 2.6, "Height", "From the floor to the top rails, which carry lamps.")
+    height_m: float = fields.length(2.20, 0.7, 2.6, "Height", "From the floor to the top rails, which carry lamps.")
     tiers: int = fields.count(3, 1, 6, "Tiers", "Shelves one above the other, evenly spaced.")
     low_m: float = fields.length(
-        0.55, 0.3, 1.2, "Lowest shelf", "From the floor to its rails' top at the drain end: the tank stands below."
+        0.63, 0.3, 1.2, "Lowest shelf", "From the floor to its rails' top at the drain end: the tank stands below."
     )
     carries: str = fields.choice(
         "flat-100",
@@ -65,13 +65,15 @@ class GrowStand(Build):
     crop: str = fields.choice(
         "lettuce", [(row.key, row.label) for row in load_crops().values()], "Crop", "What grows in it."
     )
-    plants_each: int = fields.count(9, 0, 60, "Plants in each", "In each channel, tray, tub or bucket.")
+    plants_each: int = fields.count(
+        30, 0, 60, "Most plants in each", "In each channel, tray, tub or bucket; no more than its crop has room for."
+    )
     slope_share: float = fields.number(
         "share", 0.025, 0.0, 0.033, "Slope", "Fall of the channels along their length: 2.5 % is 1 in 40.",
         when=(("carries", CHANNELS),), step=0.001, step_us=0.001,
     )  # fmt: skip
     flow_l_per_min: float = fields.number(
-        "number", 1.0, 0.2, 6.0, "Flow into each, L/min", "Channels take 0.5 at planting to 2.", step=0.1, step_us=0.1
+        "number", 1.0, 0.2, 2.5, "Flow into each, L/min", "Channels take 0.5 at planting to 2.", step=0.1, step_us=0.1
     )
     tank: str = fields.choice(
         "tank-50", [(row.key, row.label) for row in load_tanks().values()], "Tank", "On the floor below."
@@ -87,7 +89,7 @@ class GrowStand(Build):
     )
     lamps: int = fields.count(4, 1, 12, "Lamps over a tier", "Spread evenly.")
     lamp_m: float = fields.length(
-        0.32, 0.0, 1.5, "Lamps over shelf", "From the shelf to the lamps, on adjustable hangers: over the grown plants."
+        0.04, 0.0, 1.0, "Lamps over plants", "From the tops of grown plants up to the lamps, on adjustable hangers."
     )
     lit_h: float = fields.number(
         "number", 16.0, 4.0, 24.0, "Hours of light a day", "By a timer.", step=0.5, step_us=0.5
@@ -108,12 +110,23 @@ class GrowStand(Build):
         1, 1, 4, "Bays", "From one pair of posts to the next: more of them, less sag.", first=False, group="Frame"
     )
     bearers: int = fields.count(
-        3, 0, 8, "Bearers in a bay", "Tubes across each shelf, between the posts.", first=False, group="Frame"
+        3,
+        1,
+        8,
+        "Bearers in a bay",
+        "Tubes across each shelf between the posts; under trays as many as each needs to rest on two.",
+        first=False,
+        group="Frame",
     )
     braces: str = fields.choice(
-        "all", [("none", "none"), ("back", "across the back"), ("all", "across the back and up both ends")], "Braces",
-        "Diagonals clipped outside the posts.", first=False, group="Frame",
-    )  # fmt: skip
+        "all",
+        [("none", "none"), ("back", "across the back"), ("all", "across the back and up both ends")],
+        "Braces",
+        "Diagonals outside the posts, held by clamped couplers.",
+        first=False,
+        group="Frame",
+        when=(("joining", ("clamp-on",)),),
+    )
     feet: str = fields.choice(
         "feet",
         [("feet", "levelling feet, 40 mm"), ("plates", "feet on plates, 150 mm"), ("castors", "castors with brakes")],
@@ -128,7 +141,7 @@ class GrowStand(Build):
         first=False, group="Water",
     )  # fmt: skip
     water_m: float = fields.length(
-        0.05, 0.01, 0.37, "Depth of water", "In trays, tubs or buckets.", first=False, group="Water",
+        0.04, 0.01, 0.36, "Depth of water", "In trays, tubs or buckets.", first=False, group="Water",
         when=(("carries", tuple(load_carriers())),),
     )  # fmt: skip
     fed: str = fields.choice(
@@ -157,23 +170,23 @@ class GrowStand(Build):
         "Lettuce in channels along the shed wall (Millbrook Lane, invented)": {},
         "Basil in flood trays on castors (school plot, invented)": {
             "length_m": 1.25, "depth_m": 0.75, "height_m": 1.55, "tiers": 2, "low_m": 0.55, "carries": "tray-600",
-            "crop": "basil", "plants_each": 8, "lamps": 3, "lamp_m": 0.37, "stands": "free", "feet": "castors",
+            "crop": "basil", "lamps": 3, "lamp_m": 0.06, "stands": "free", "feet": "castors",
             "water_m": 0.03, "flow_l_per_min": 1.5, "pump_h": 2.0, "tank": "tank-90", "bearers": 2, "blocked": False,
         },
         "Basil on rafts over fish (plot 11, invented)": {
             "length_m": 2.45, "depth_m": 0.61, "height_m": 1.9, "tiers": 2, "low_m": 0.65, "carries": "raft-1200",
-            "crop": "basil", "plants_each": 18, "lamp": "board-120", "lamps": 2, "lamp_m": 0.53, "bays": 2,
+            "crop": "basil", "lamp": "board-120", "lamps": 2, "lamp_m": 0.03, "lit_h": 11.0, "bays": 2,
             "bearers": 3, "water_m": 0.15, "tank": "tank-150", "fish": True, "flow_l_per_min": 2.0, "tube": "emt-1-1/4",
         },
         "Tomatoes in buckets, one tier (plot 7, invented)": {
             "length_m": 1.9, "depth_m": 0.7, "height_m": 1.6, "tiers": 1, "low_m": 0.5, "carries": "bucket-20",
-            "crop": "dwarf-tomato", "plants_each": 1, "lamp": "board-120", "lamps": 3, "lamp_m": 0.95, "water_m": 0.28,
-            "bays": 2, "bearers": 3, "flow_l_per_min": 0.5, "pump": "middle-20", "lit_h": 14.0, "blocked": False,
+            "crop": "dwarf-tomato", "lamp": "board-120", "lamps": 3, "lamp_m": 0.12, "water_m": 0.28,
+            "bays": 2, "flow_l_per_min": 0.5, "pump": "middle-20", "lit_h": 14.0, "blocked": False,
         },
         "One stream from top to bottom (gate shed, invented)": {
             "length_m": 2.4, "depth_m": 0.61, "height_m": 2.35, "tiers": 4, "carries": "round-75",
-            "rows": 3, "plants_each": 11, "fed": "in turn", "slope_share": 0.02, "bays": 2, "bearers": 1, "lamps": 5,
-            "lamp_m": 0.32, "flow_l_per_min": 1.5, "tank": "tank-90", "low_m": 0.55,
+            "rows": 3, "fed": "in turn", "slope_share": 0.02, "bays": 2, "bearers": 1, "lamps": 5,
+            "lamp_m": 0.04, "flow_l_per_min": 1.5, "tank": "tank-90", "low_m": 0.55,
         },
     }  # fmt: skip
 

@@ -112,10 +112,11 @@ class Laid:
         """Yield the diagonals: across the back of the end bays, and up each end from the front to the back."""
         shape, last = self.shape, len(self.shape.posts_x)
         high = self.build.height_m - shape.d / 2 - BRACE_UNDER_M
-        if self.build.braces in ("back", "all"):
+        braces = self.build.braces if self.build.joining == "clamp-on" else "none"  # their couplers are clamped on
+        if braces in ("back", "all"):
             low, up = "back post 1", "back post 2"
             yield self._brace("back brace", low, up, BRACE_LOW_M, high - BRACE_UNDER_M, (0.0, shape.d, 0.0))
-        if self.build.braces == "all":
+        if braces == "all":
             for name, i, side in (("left brace", 1, -shape.d), ("right brace", last, shape.d)):
                 low, up = f"front post {i}", f"back post {i}"
                 yield self._brace(name, low, up, BRACE_LOW_M, high, (side, 0.0, 0.0))
@@ -154,7 +155,7 @@ class Laid:
                         kind="channel", low=(0, y - shape.wide_m / 2, z),
                         high=(width, y + shape.wide_m / 2, z + shape.deep_m + shape.fall_m),
                     )  # fmt: skip
-            lamp = z + build.lamp_m
+            lamp = z + shape.grown_m + build.lamp_m
             yield Body(kind="lamp", low=(0.05, 0.0, lamp), high=(width - 0.05, shape.back_y, lamp + 0.03))
         tank = shape.tank
         right = width - shape.d - 0.02

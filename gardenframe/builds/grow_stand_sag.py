@@ -76,7 +76,7 @@ class HandSag:
     @property
     def apart_m(self) -> float:
         """Between neighbouring bearers. [m]"""
-        return float(self.shape.bay_m / (self.shape.build.bearers + 1))
+        return float(self.shape.bay_m / (self.shape.bearers + 1))
 
     @property
     def channel_n_per_m(self) -> float:
@@ -84,7 +84,7 @@ class HandSag:
         shape = self.shape
         if shape.channel is None:
             return 0.0
-        plants = shape.build.plants_each * shape.crop.mass_kg / shape.build.length_m
+        plants = shape.plants_each * shape.crop.mass_kg / shape.build.length_m
         mass = shape.channel.mass_kg_per_m + shape.water_area_m2 * WATER_KG_PER_M3 + plants
         return float(mass * GRAVITY_M_PER_S2)
 

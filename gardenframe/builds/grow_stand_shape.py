@@ -21,6 +21,7 @@ EDGE_M = 0.05  # from the end of a channel to its first plant
 OVER_PLANTS_M = 0.03  # least room between plants and lamps
 HANGER_M = 0.05  # least length of a hanger
 WATER_KG_PER_M3 = constants.value("water_density_kg_per_m3")
+RESTS = 0.8  # of a tray: bearers no farther apart, so that it rests on two
 OVERFLOW_M = 0.005  # water over an overflow while the pump runs
 
 
@@ -48,10 +49,17 @@ class Shape:
         first, last, bays = self.d / 2, self.build.length_m - self.d / 2, self.build.bays
         return [first + (last - first) * i / bays for i in range(bays + 1)]
 
+    @property
+    def bearers(self) -> int:
+        """Bearers in a bay: as chosen, and as many as each tray, tub or bucket needs to rest on two."""
+        if self.carrier is None:
+            return int(self.build.bearers)
+        return max(int(self.build.bearers), math.ceil(self.bay_m / (RESTS * self.carrier.long_mm / 1000) - 1e-9) - 1)
+
     @cached_property
     def supports_x(self) -> list[tuple[float, bool, int, int]]:
         """What a tier rests on along x: place [m], whether it is a tie between posts, bay, number in the bay."""
-        found, number = [(self.posts_x[0], True, 0, 0)], self.build.bearers
+        found, number = [(self.posts_x[0], True, 0, 0)], self.bearers
         for bay, (a, b) in enumerate(pairwise(self.posts_x)):
             found += [(a + (b - a) * (n + 1) / (number + 1), False, bay, n) for n in range(number)]
             found.append((b, True, bay + 1, 0))
@@ -183,9 +191,14 @@ class Shape:
         )  # fmt: skip
 
     @property
+    def plants_each(self) -> int:
+        """Plants of each: as many as there is room for, at most those chosen."""
+        return min(int(self.build.plants_each), self.most_plants)
+
+    @property
     def plants_on_a_tier(self) -> int:
         """Plants of one tier."""
-        return int(self.build.plants_each) * self.on_a_tier
+        return self.plants_each * self.on_a_tier
 
     @property
     def plants(self) -> int:
@@ -242,16 +255,11 @@ class Shape:
     # --- light
 
     @property
-    def hung_m(self) -> float:
-        """From the tops of the plants to the lamps. [m]"""
-        return float(self.build.lamp_m) - self.deep_m - self.crop.height_mm / 1000
+    def grown_m(self) -> float:
+        """Height of grown plants over their shelf. [m]"""
+        return self.deep_m + self.crop.height_mm / 1000
 
     @property
-    def highest_lamp_m(self) -> float:
-        """Highest that a lamp can hang over its shelf: under the rails above, with a short hanger. [m]"""
+    def room_m(self) -> float:
+        """Room of a tier, from its shelf up to a lamp on its shortest hanger. [m]"""
         return self.pitch_m - self.fall_m - self.d - HANGER_M
-
-    @property
-    def lowest_lamp_m(self) -> float:
-        """Lowest that a lamp can hang over its shelf: over the grown plants. [m]"""
-        return self.deep_m + self.crop.height_mm / 1000 + OVER_PLANTS_M

@@ -57,7 +57,7 @@ class Tipping:
             found.append((weight, *line.point(line.length_m / 2)))
         middle = (shape.posts_x[0] + shape.posts_x[-1]) / 2, shape.back_y / 2
         for tier in range(build.tiers):
-            found.append((shape.lamps_kg * GRAVITY_M_PER_S2, *middle, shape.axis_z(tier, middle[0]) + build.lamp_m))
+            found.append((shape.lamps_kg * GRAVITY_M_PER_S2, *middle, shape.axis_z(tier, middle[0]) + shape.grown_m))
         if self.top:
             height = shape.axis_z(build.tiers - 1, middle[0]) + shape.d / 2 + shape.deep_m / 2
             found.append((shape.carried_kg * GRAVITY_M_PER_S2, *middle, height))

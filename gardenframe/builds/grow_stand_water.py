@@ -206,7 +206,7 @@ class Water:
         build = self.shape.build
         return lamps.Lit(
             lamp=self.shape.lamp, lamps=build.lamps, long_m=build.length_m, wide_m=build.depth_m,
-            hung_m=self.shape.hung_m, lit_h=build.lit_h,
+            hung_m=build.lamp_m, lit_h=build.lit_h,
         )  # fmt: skip
 
     @property

@@ -44,11 +44,11 @@ DEFAULT = planned()
 def test_every_piece_of_the_default_worked_apart():
     """1 in tube is 29.5402 mm outside, its clamp-on fittings stop 22 mm short (invented); slope 2.5 %.
 
-    Posts 2100 - 14.7701 - 22; rails along 1830 - 29.5402 that fall by 1 in 40, less 44, level ones the same without the
+    Posts 2200 - 14.7701 - 22; rails along 1830 - 29.5402 that fall by 1 in 40, less 44, level ones the same without the
     fall; ties and bearers 610 - 29.5402 - 44; two top ties on to the wall, 120 more and one fitting less. Braces
     between posts from 220 up to 200 and 100 under the top rails, and 60 past each coupler.
     """
-    long, deep, top = 1830 - 29.5402, 610 - 29.5402, 2100 - 14.7701
+    long, deep, top = 1830 - 29.5402, 610 - 29.5402, 2200 - 14.7701
     sloped = math.hypot(long, 0.025 * long) - 44
     found = {(row["role"], round(row["length_mm"], 2)): row["count"] for _, row in DEFAULT.pieces.iterrows()}
     wanted = {
@@ -62,9 +62,9 @@ def test_every_piece_of_the_default_worked_apart():
 
 
 def test_pipe_has_its_own_cutting_plan():
-    """Riser from tee to tee 516.67 - 28, headers 610 - 14 - 4, drains 203.33 - 48 across: cut from sticks of pipe."""
+    """Riser from tee to tee 523.33 - 28, headers 610 - 14 - 4, drains 203.33 - 48 across: cut from sticks of pipe."""
     pieces = {(r["role"], round(r["length_mm"], 2)): r["count"] for _, r in DEFAULT.pieces.iterrows()}
-    assert pieces["supply pipe", round((2100 - 550) / 3 - 28, 2)] == 2
+    assert pieces["supply pipe", round((2200 - 630) / 3 - 28, 2)] == 2
     assert pieces["supply pipe", 592.0] == 3
     assert pieces["drain pipe", round(610 / 3 - 48, 2)] == 6
     for key in ("pvc-1/2", "pvc-1-1/4"):
@@ -121,7 +121,7 @@ def test_shape_of_a_channel_by_parallel_axes():
 
 def test_the_loaded_channel_against_another_program():
     """One channel on three bearers, the same frame with rigid joints in PyNiteFEA: each bearer sags the same."""
-    build = GrowStand(braces="none", stands="free", rows=1, tiers=1, height_m=1.2, lamp_m=0.4, length_m=1.6,
+    build = GrowStand(braces="none", stands="free", rows=1, tiers=1, height_m=1.2, length_m=1.6,
                       plants_each=5)  # fmt: skip
     frame = build.frame(SHOP)
     case = water_case(build, frame)
@@ -179,15 +179,15 @@ def test_film_of_the_default_channel():
 
 
 def test_lift_and_head_of_the_default_by_a_fluids_library():
-    """Inlet: axis 550 - 14.77 + 2 x 516.67 + 45.01 of fall, tube, channel 51.5, 30 over it; water at 54 mm.
+    """Inlet: axis 630 - 14.77 + 2 x 523.33 + 45.01 of fall, tube, channel 51.5, 30 over it; water at 54 mm.
 
     Then pipe by pipe at 9 L/min: main with six branches' worth of fittings, two risers, header, feed tube.
     """
     water = DEFAULT.build.water
-    lift = (550 - 14.7701 + 2 * 1550 / 3 + 0.025 * 1800.4598 + 14.7701 + 51.5 + 30 - 54) / 1000
+    lift = (630 - 14.7701 + 2 * 1570 / 3 + 0.025 * 1800.4598 + 14.7701 + 51.5 + 30 - 54) / 1000
     assert water.system.lift_m == pytest.approx(lift, abs=1e-6)
     bore = members.find("pvc-1/2").inner_mm / 1000
-    first = water.inlet_m - 2 * 1.55 / 3 - 0.33
+    first = water.inlet_m - 2 * 1.57 / 3 - 0.33
     main = 0.25 + (1.83 - 0.0295402 - 0.02 - 0.3 + 0.06) + (0.61 - 0.0295402) / 2 + first
 
     def head(flow, length, across, loss):
@@ -196,8 +196,8 @@ def test_lift_and_head_of_the_default_by_a_fluids_library():
         factor = 64 / number if number < 2000 else fluids.friction_factor(Re=number, eD=1.5e-6 / across)
         return fluids.head_from_K(K=fluids.K_from_f(fd=factor, L=length, D=across) + loss, V=speed, g=9.81)
 
-    piped = head(9, main, bore, 0.5 + 4 * 0.9 + 0.1 + 0.08) + head(6, 1.55 / 3, bore, 0.6)
-    piped += head(3, 1.55 / 3, bore, 0.6) + head(3, 0.61, bore, 0.9) + head(1, 0.3, 0.006, 0.5 + 0.1 + 1.0)
+    piped = head(9, main, bore, 0.5 + 4 * 0.9 + 0.1 + 0.08) + head(6, 1.57 / 3, bore, 0.6)
+    piped += head(3, 1.57 / 3, bore, 0.6) + head(3, 0.61, bore, 0.9) + head(1, 0.3, 0.006, 0.5 + 0.1 + 1.0)
     assert water.system.head_m(9.0) == pytest.approx(lift + piped, rel=1e-4)
     assert water.duty.head_m == pytest.approx(2.75 + (9 / 12 - 1) * (2.75 - 3.0))  # between rows of its table
     assert water.duty.valve_m == pytest.approx(water.duty.head_m - lift - piped, rel=1e-3)
@@ -354,7 +354,7 @@ def test_examples_are_what_people_would_build(name):
     [
         (
             {"slope_share": 0.005},
-            r"^Slope: got 0\.5 %, needs more than 1\.4 %: loaded, rails and channels sag and take as",
+            r"^Slope: got 0\.5 %, needs more: loaded, rails and channels sag and take 1\.4 % at the drain",
         ),
         (
             {"slope_share": 0.0},
@@ -362,40 +362,45 @@ def test_examples_are_what_people_would_build(name):
         ),
         (
             {"pump": "small-8"},
-            r"^Pump: got small submerged pump, 8 W, needs a head over the lift of 1\.66 m; this one en",
+            r"^Pump: got small submerged pump, 8 W, needs a head over the lift of 1\.75 m; this one en",
         ),
         (
             {"pump": "middle-20"},
             r"^Pump: got middle submerged pump, 20 W, needs 2\.\d\d m of head at 9 L/min; this one ",
         ),
         (
-            {"carries": "tray-1200", "length_m": 2.5, "bays": 2, "crop": "basil", "water_m": 0.08, "lamp_m": 0.385},
+            {"carries": "tray-1200", "length_m": 2.5, "bays": 2, "crop": "basil", "water_m": 0.08, "lamp_m": 0.03},
             r"^Tank: got tank 600 x 400 x 270 mm, needs room for the 26\d L that drain back; over its pump and un",
         ),
         ({"tiers": 6}, r"^Tiers: got 6, needs at most 3 in that height\. A tier takes .*what it carries, grown plants"),
         ({"height_m": 0.8}, r"^Height: got 800 mm, needs at least .* over that lowest shelf\. A tier takes"),
-        ({"plants_each": 0}, r"^Plants in each: got 0, needs 1 to 9\. A stand without plants has nothing to water"),
-        ({"plants_each": 40}, r"^Plants in each: got 40, needs at most 9 in each\. lettuce stands 0\.20 m .* apart"),
+        (
+            {"plants_each": 0},
+            r"^Most plants in each: got 0, needs 1 or more\. A stand without plants has nothing to water",
+        ),
         (
             {"fed": "in turn", "length_m": 4.3, "bays": 3, "tiers": 4, "height_m": 2.6, "slope_share": 0.015},
             r"^Channels are fed: got 'the top one.*, needs channels of at most 15\.00 m .* one after the other; these",
         ),
         (
-            {"lamp_m": 0.1},
-            r"^Lamps over shelf: got 100 mm, needs at least 0\.28 m .*Lower than that it hangs in its own",
+            {"lamp_m": 0.0},
+            r"^Lamps over plants: got 0 mm, needs at least 0\.03 m .*Lower than that it hangs in its own",
         ),
         (
-            {"lamp_m": 1.2},
-            r"^Lamps over shelf: got 1200 mm, needs at most .*The rails that it hangs from are right above",
+            {"lamp_m": 0.9},
+            r"^Lamps over plants: got 900 mm, needs at most .*The rails that it hangs from are right above",
         ),
         ({"low_m": 0.4}, r"^Lowest shelf: got 400 mm, needs at least 0\.49 m .* over that tank\."),
         (
-            {"tank": "tank-250", "low_m": 0.7, "height_m": 2.3},
+            {"tank": "tank-250", "low_m": 0.7, "height_m": 2.4},
             r"^Tank: got tank 1200 .*, needs one at most .* wide, to sta",
         ),
         ({"rows": 9}, r"^Channels on a tier: got 9, needs at most 5 in that depth"),
         ({"carries": "raft-1200", "depth_m": 0.4}, r"^(Carries|Bearers|Tiers): "),
-        ({"joining": "slip-on"}, r"^Braces: got across the back and up both ends, needs none with slip-on sockets"),
+        (
+            {"tube": "emt-3/4", "length_m": 2.4},
+            r"^Slope: got 2\.5 %, needs less sag: loaded, rails and channels sag and take .* % at the drain end of a",
+        ),
         ({"feet": "castors"}, r"^Feet: got castors with brakes, needs feet or plates where it is tied to a wall"),
         (
             {"bearers": 8, "length_m": 0.7, "lamp": "bar-18"},
