@@ -5,14 +5,14 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from gardenframe.builds import fields, raised_bed_checks
+from gardenframe.builds import fields, raised_bed_checks, raised_bed_fit, raised_bed_told
 from gardenframe.builds.build import Build
 from gardenframe.builds.chart import Chart
 from gardenframe.builds.feet import foot_needs
-from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
 from gardenframe.builds.raised_bed_charts import charts_of
-from gardenframe.builds.raised_bed_laid import COVERS, STRETCHER_M, Laid, Shape, least_gap_m, longest_m
+from gardenframe.builds.raised_bed_laid import Laid
+from gardenframe.builds.raised_bed_shape import Shape
 from gardenframe.builds.raised_bed_soil import filling_of, push_case, shares_of, weight_case
 from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame
@@ -25,8 +25,6 @@ from gardenframe.strength.rows import CheckRow
 from gardenframe.strength.standing import Anchoring
 from gardenframe.working import Step
 
-LEAST_SOIL_M, LEAST_CLEAR_M = 0.10, 0.15
-LEAST_BAY_M, LEAST_BEARER_M = 0.25, 0.12
 BAGS_M3 = {"topsoil": 0.04, "compost": 0.04, "sand": 0.015, "potting-mix": 0.056, "gravel": 0.015}
 LOOSE = {"topsoil": "topsoil-m3", "compost": "compost-m3", "sand": "sand-m3", "gravel": "gravel-m3"}
 OWN = (("mix", ("own",)),)
@@ -141,7 +139,12 @@ class RaisedBed(Build):
     )  # fmt: skip
     bags: bool = fields.flag(False, "Buy soil in bags", "Else by the whole cubic metre.", first=False, group="Soil")
     lining: bool = fields.flag(
-        True, "Fabric lining", "Keeps soil off walls and in the bed; lets water out.", first=False, group="Walls"
+        True,
+        "Fabric lining",
+        "Keeps soil off walls and in the bed; lets water out.",
+        first=False,
+        group="Walls",
+        when=(("wall", ("steel-along", "steel-upright", "boards-38", "boards-19")),),
     )
     mesh: bool = fields.flag(
         False, "Mesh below", "Welded mesh 1/2 in against animals that dig up into it.", first=False, group="Walls",
@@ -211,71 +214,9 @@ class RaisedBed(Build):
         """Area of the bed: a chart shows the cost of a square metre. [m²]"""
         return self.length_m * self.width_m
 
-    # --- what does not go together
-
     def fit_together(self) -> None:
         """Refuse sizes that do not go together, each with what would do."""
-        outer = members.find(self.tube).outer_mm / 1000
-        shape = Shape(self, outer)
-        for key, clear in zip(("length_m", "width_m"), shape.clear_m):
-            if clear < LEAST_CLEAR_M - 1e-9:
-                needs = f"at least {_up(getattr(self, key) + LEAST_CLEAR_M - clear)}"
-                raise self.wrong(key, needs, f"Two posts and two walls leave {both(max(clear, 0.0))} for soil.")
-        self._rails_fit(shape, outer)
-        if shape.soil_m < LEAST_SOIL_M - 1e-9:
-            needs = f"at least {_up(self.depth_m + LEAST_SOIL_M - shape.soil_m)}, gravel and rim taken off"
-            raise self.wrong("depth_m", needs, f"Roots need {both(LEAST_SOIL_M)} of soil at the least.")
-        self._posts_fit(shape, outer)
-        if self.mix == "own":
-            rest = 1 - self.compost_share - self.sand_share - self.potting_share
-            if rest < -1e-9:
-                key = max(("compost_share", "sand_share", "potting_share"), key=lambda name: getattr(self, name))
-                most = getattr(self, key) + rest
-                raise self.wrong(
-                    key, f"at most {max(most, 0) * 100:.0f} % beside the others", "Shares add up to 100 %."
-                )
-
-    def _rails_fit(self, shape: Shape, outer: float) -> None:
-        least = least_gap_m(outer)
-        gap = (shape.top_z - shape.low_z) / (self.mid_rails + 1)
-        if gap < least - 1e-9:
-            if self.mid_rails:
-                most = max(0, int((shape.top_z - shape.low_z) / least + 1e-9) - 1)
-                raise self.wrong("mid_rails", f"at most {most} in a bed that deep", f"Rails lie {both(least)} apart.")
-            needs = f"at least {_up(self.depth_m + least - gap)} in this tube"
-            raise self.wrong("depth_m", needs, "Two rails and their fittings lie above each other.")
-        if (
-            shape.tied
-            and shape.tie_level == "tie"
-            and min(shape.tie_z - shape.low_z, shape.top_z - shape.tie_z) < least
-        ):
-            needs = "at the rim in a bed that shallow"
-            raise self.wrong("tie_at", needs, f"A tie needs {both(least)} to the rail above it.")
-        if shape.on_legs and self.stretchers != "none" and self.legs_m < STRETCHER_M + least - outer / 2:
-            needs = f"none under {_up(STRETCHER_M + least - outer / 2)} of clear height"
-            raise self.wrong("stretchers", needs, "There is no room for them.")
-
-        if shape.on_legs and self.braces and not shape.brace_m:
-            raise self.wrong("braces", "no: there is no room for them", "Longer legs or fewer bearers make room.")
-        if shape.on_legs and self.held and self.under == "paving":
-            raise self.wrong("held", "no on paving", "What an anchor in paving holds is its maker's to say.")
-
-    def _posts_fit(self, shape: Shape, outer: float) -> None:
-        if shape.bay_m < LEAST_BAY_M - 1e-9:
-            most = max(1, int((self.length_m - outer) / LEAST_BAY_M))
-            raise self.wrong(
-                "bays", f"at most {most} in that length", f"Posts stand {both(LEAST_BAY_M)} apart or more."
-            )
-        sold = longest_m(COVERS[self.wall])
-        if shape.bay_m > min(sold, longest_m("boards-19")):
-            least = math.ceil((self.length_m - outer) / min(sold, longest_m("boards-19")) - 1e-9)
-            raise self.wrong("bays", f"at least {least} in that length", "A board or sheet ends at a post.")
-        if shape.end_bay_m < LEAST_BAY_M - 1e-9 and self.end_posts:
-            most = max(0, int((self.width_m - outer) / LEAST_BAY_M) - 1)
-            raise self.wrong("end_posts", f"at most {most} in that width", f"Posts stand {both(LEAST_BAY_M)} apart.")
-        if shape.on_legs and shape.bearer_gap_m < LEAST_BEARER_M - 1e-9:
-            most = max(0, int(shape.bay_m / LEAST_BEARER_M) - 1)
-            raise self.wrong("bearers", f"at most {most} in bays that short", f"They lie {both(LEAST_BEARER_M)} apart.")
+        raised_bed_fit.fit(self)
 
     # --- frame and loads
 
@@ -306,7 +247,7 @@ class RaisedBed(Build):
 
     def working(self, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
         """Yield the soil's push, rail or post, wall, volumes, deck and zinc."""
-        yield from raised_bed_checks.working(plan, system)
+        yield from raised_bed_told.working(plan, system)
 
     def charts(self, plan: Any, system: str) -> Iterator[Chart]:
         """Yield the soil's push against depth, and stress against the depth of the bed."""
@@ -353,7 +294,9 @@ class RaisedBed(Build):
             30 + 0.4 * places,
         )  # fmt: skip
         if self.form == "legs" or self.under != "soil":
-            yield BuildStep("standing", "Leave 10 mm gaps in floor and foot of wall, or drill drains.", "drill", 1, 20)
+            yield BuildStep(
+                "standing", "Leave gaps of a finger in floor and foot of wall, or drill drains.", "drill", 1, 20
+            )
         if self.lining:
             yield BuildStep(
                 "standing", "Line it with fabric, folded in the corners, fixed under the rim.", "knife", 1, 20
@@ -361,7 +304,8 @@ class RaisedBed(Build):
         filling = filling_of(self, raised_bed_checks.shape_of(plan))
         loose = sum(filling.bought_m3.values())
         yield BuildStep(
-            "after", f"Fill in layers of 150 mm, each mixed and watered: {loose:.2f} m³ loose. Fill both ends evenly.",
+            "after", f"Fill in layers of 150 mm (6 in), each mixed and watered: {loose:.2f} m³ "
+            f"({loose * 35.315:.0f} cubic feet) loose. Fill both ends evenly.",
             "barrow, shovel, hose", 2, 30 + 60 * loose,
         )  # fmt: skip
         yield BuildStep("after", "After a week of watering look along the rails for bulges; top up.", "eyes", 1, 10)
@@ -382,9 +326,4 @@ class RaisedBed(Build):
 
     def warnings(self, plan: Any) -> Iterator[str]:
         """Yield what to know before buying: deck, height of the rim, top-up, zinc, treated boards."""
-        yield from raised_bed_checks.warnings(plan)
-
-
-def _up(length_m: float) -> str:
-    """Return a length in both systems, rounded up to 10 mm."""
-    return both(math.ceil(length_m * 100 - 1e-6) / 100)
+        yield from raised_bed_told.warnings(plan)

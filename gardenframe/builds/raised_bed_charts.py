@@ -8,9 +8,10 @@ from typing import Any
 
 from gardenframe import units
 from gardenframe.builds.chart import Chart, ChartLine
-from gardenframe.builds.raised_bed_checks import hardest_post, hardest_rail, shape_of
-from gardenframe.builds.raised_bed_laid import Shape, least_gap_m
+from gardenframe.builds.raised_bed_checks import shape_of
+from gardenframe.builds.raised_bed_shape import Shape, least_gap_m
 from gardenframe.builds.raised_bed_soil import Soil, density_kg_per_m3
+from gardenframe.builds.raised_bed_told import hardest_post, hardest_rail
 from gardenframe.materials import constants
 from gardenframe.materials.sections import tube_section_modulus_mm3
 from gardenframe.materials.soils import PSF_PA

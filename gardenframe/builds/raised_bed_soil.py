@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from gardenframe.builds.raised_bed_laid import SIDES, Shape
+from gardenframe.builds.raised_bed_shape import SIDES, Shape
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.vectors import Vector
 from gardenframe.materials import constants, soils

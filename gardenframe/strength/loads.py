@@ -86,7 +86,8 @@ def combinations(
     share = f"{w:g} " if w != 1 else ""
     all_ = {case.key: 1.0 for case in permanent}
     said = " + ".join(all_)
-    yield Combination(key=said, factors=all_, label="weight and plants")
+    label = "weight and plants" if all_.keys() <= {"D", "P"} else "all that stays"
+    yield Combination(key=said, factors=all_, label=label)
     for case in snows:
         yield Combination(key=f"{said} + {case.key}", factors=all_ | {case.key: 1.0}, label=case.label)
     for case in winds:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from random import Random
 
 from gardenframe.builds.raised_bed import RaisedBed
-from gardenframe.builds.raised_bed_laid import Shape
+from gardenframe.builds.raised_bed_shape import Shape
 from gardenframe.builds.raised_bed_soil import Soil, density_kg_per_m3, filling_of
 from gardenframe.materials import constants, members
 from gardenframe.materials.soils import PSF_PA
