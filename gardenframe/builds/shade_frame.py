@@ -86,7 +86,7 @@ class ShadeFrame(Build):
     )
     day: int = fields.number("date", 198, 1, 365, "Day", "Of the sun map, such as 17 Jul.", step=1.0, step_us=1.0)
     tube: str = fields.choice(
-        "emt-1",
+        "emt-3/4",
         [(m.key, m.label) for m in members.load_members().values() if m.family == "emt"],
         "Tube",
         "Trade size; it is a name, not a diameter.",
@@ -172,7 +172,8 @@ class ShadeFrame(Build):
             "overhang_m": 0.0, "beside_m": 0.0, "base": "timber bed", "tube": "emt-3/4", "rafters": 1,
         },
         "Beside a neighbour's hedge (plot 2, invented)": {
-            "length_m": 3.66, "bays": 2, "rafters": 1, "height_m": 1.4, "cloth": "shade-cloth-30", "neighbour_m": 3.0,
+            "length_m": 3.66, "bays": 2, "rafters": 1, "height_m": 1.4, "tube": "emt-1",
+            "cloth": "shade-cloth-30", "neighbour_m": 3.0,
             "neighbour_to_deg": 270.0, "neighbour_off_m": 4.0, "neighbour_long_m": 10.0,
         },
     }  # fmt: skip
