@@ -1,8 +1,8 @@
 """Check yourself and guess first, without a widget: questions, slips, verdicts, guesses.
 
 `numbers` draws and writes numbers, `questions` asks and judges, `guesses` keeps guesses; `trellis`, `bending`,
-`standing`, `arch`, `cold_frame`, `raised_bed` and `shade_frame` hold questions. A workbook defines its own in a few
-lines: a `Question` with its numbers, answer, slips and hints.
+`standing`, `arch`, `cold_frame`, `grow_stand`, `raised_bed` and `shade_frame` hold questions. A workbook defines its
+own in a few lines: a `Question` with its numbers, answer, slips and hints.
 `controls.practice(RAIL, STICKS)` and `controls.guess(TRELLIS_GUESSES)` show them.
 """
 
@@ -10,6 +10,7 @@ from gardenframe.teaching.practice.arch import ARCH, ARCH_GUESSES, GAIN, HEADROO
 from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
 from gardenframe.teaching.practice.class_order import CLASS, CLASS_GUESSES, PACKED, SHARED
 from gardenframe.teaching.practice.cold_frame import COLD_FRAME, COLD_FRAME_GUESSES, GUST_OPEN, LIFT, PROP
+from gardenframe.teaching.practice.grow_stand import FALL, PUSH, STAND, STAND_GUESSES, WATER
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_GUESSES, LARGEST
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
@@ -33,6 +34,7 @@ __all__ = [
     "COLD_FRAME_GUESSES",
     "COST",
     "EVEN",
+    "FALL",
     "FILM",
     "FOOT",
     "GAIN",
@@ -55,18 +57,22 @@ __all__ = [
     "POST",
     "PROP",
     "PULL",
+    "PUSH",
     "RAIL",
     "ROOM",
     "SEASON",
     "SHADE",
     "SHADE_GUESSES",
     "SHARED",
+    "STAND",
     "STANDING",
     "STANDING_GUESSES",
+    "STAND_GUESSES",
     "STICKS",
     "TIE",
     "TRELLIS",
     "TRELLIS_GUESSES",
+    "WATER",
     "WHAT_IF",
     "WHAT_IF_GUESSES",
     "Drawn",
