@@ -33,6 +33,13 @@ def holding_moment_n_m(weight_n: float, lever_m: float, share_ratio: float) -> f
     return share_ratio * weight_n * lever_m
 
 
+@formula(result="P_t", symbols={"hold_n_m": "M_h", "height_m": "h"}, source="geometry",
+         example={"hold_n_m": 60.0, "height_m": 1.2})  # fmt: skip
+def tipping_push_n(hold_n_m: float, height_m: float) -> float:
+    """Push at a height that just tips a stand. [N]"""
+    return hold_n_m / height_m
+
+
 @formula(result="alpha", symbols={"lever_m": "a", "height_m": "h"}, source="geometry",
          example={"lever_m": 0.25, "height_m": 1.4})  # fmt: skip
 def tip_deg(lever_m: float, height_m: float) -> float:
@@ -246,6 +253,14 @@ def warnings(plan: Any) -> Iterator[str]:
             f"This growing area takes the feed of {fish_low:.0f} to {fish_high:.0f} kg of fish, which need "
             f"{tank_low:.0f} to {tank_high:.0f} L; the tank below holds {tank.filled_l:.0f} L: a fish tank of its own, "
             "or fewer fish and feed beside them."
+        )
+    if build.stands == "free":
+        empty = Tipping(plan)
+        row = empty.lean
+        push = tipping_push_n(row.capacity / LITTLE, row.demand / constants.value("lean_n"))
+        yield (
+            f"Empty and untied, a push of about {push:.0f} N at the height that a person leans at tips it: tie it to a "
+            "wall, or make it deeper."
         )
     if build.feet == "castors":
         yield "Roll it only empty: unplug it, drain the tiers and lift the tank out first."

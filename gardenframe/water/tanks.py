@@ -13,6 +13,7 @@ from gardenframe.working import Step, formula
 
 FULL_RATIO = constants.value("tank_full_ratio")
 PUMP_COVER_M = constants.value("pump_cover_m")
+WATER_KG_PER_M3 = constants.value("water_density_kg_per_m3")
 
 
 @formula(result="V", symbols={"area_m2": "A", "depth_m": "d", "LITRES": "k"}, source="geometry", kind="empirical",
@@ -20,6 +21,13 @@ PUMP_COVER_M = constants.value("pump_cover_m")
 def volume_l(area_m2: float, depth_m: float) -> float:
     """Water over an area to a depth. [L]"""
     return area_m2 * depth_m * LITRES
+
+
+@formula(result="m", symbols={"area_m2": "A", "length_m": "L", "WATER_KG_PER_M3": "rho"}, source="geometry",
+         example={"area_m2": 0.005, "length_m": 1.83})  # fmt: skip
+def held_kg(area_m2: float, length_m: float) -> float:
+    """Mass of the water in a channel, by the area that is wet across it. [kg]"""
+    return WATER_KG_PER_M3 * area_m2 * length_m
 
 
 @formula(result="d", symbols={"water_l": "V", "area_m2": "A", "LITRES": "k"}, source="geometry", kind="empirical",
