@@ -164,12 +164,13 @@ def test_legs_carry_what_lies_on_the_floor(wetness):
     assert up == pytest.approx(-(rows["D"] + rows["H"] + rows["G"]), rel=1e-4)
 
 
-def test_water_that_stands_in_it_pulls_more_than_twice_as_hard():
-    """Ratios worked by hand at one depth: (0.5 x 3.68 + 9.81)/(0.5 x 13.49) of soaked earth and water."""
+def test_water_that_stands_in_it_pushes_far_harder():
+    """Worked by hand at one depth, weights as densities: (0.5 (1375 - 1000) + 1000)/(0.5 x 1375) = 1.73."""
     soaked, flooded = (Soil.of(RaisedBed(wetness=state)) for state in ("soaked", "flooded"))
     assert soaked.unit_weight_n_per_m3 == pytest.approx(1375 * 9.81)
     expected = (0.5 * (1375 - 1000) + 1000) / (0.5 * 1375)
     assert flooded.at(0.3) / soaked.at(0.3) == pytest.approx(expected)
+    assert expected == pytest.approx(1.73, abs=0.005)
 
 
 def test_more_ties_more_posts_or_a_stronger_tube_never_bend_rails_more():
