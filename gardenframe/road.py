@@ -99,7 +99,7 @@ class Plan:
         """What to mark, bend and trim for every bent piece."""
         members = {piece.member for piece in self._finished if piece.bends}
         longest = {key: self.shop.longest_piece_mm(key) for key in members}
-        return bend_sheets(self._finished, self.shop.members, longest)
+        return bend_sheets(self._finished, self.shop.members, longest, self.build.benders())
 
     @cached_property
     def cut(self) -> tuple[Piece, ...]:

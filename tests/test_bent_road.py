@@ -4,6 +4,7 @@ import pytest
 
 import gardenframe
 from gardenframe.builds import ALL
+from gardenframe.builds.hoop_house import HoopHouse
 from gardenframe.teaching import results
 from gardenframe.teaching.reading import Reader
 
@@ -40,3 +41,14 @@ def test_bend_sheets_stand_on_the_page_where_something_is_bent():
     assert section.offered(bent)
     assert bent.bend_sheets[0].mark in section.page(bent, Reader())
     assert not section.offered(gardenframe.plan(ALL["trellis"](), live=True))
+
+
+def test_straight_ends_that_a_reader_measured_are_cut_and_trimmed():
+    """A jig that holds 400 mm instead of 300: every end that lies on the curve is cut 100 mm longer, no piece changes."""
+    ours, mine = (gardenframe.plan(HoopHouse(held_m=held)).bend_sheets for held in (0.3, 0.4))
+    table = gardenframe.plan(HoopHouse()).bend_sheets
+    assert [sheet.cut_mm for sheet in ours] == [sheet.cut_mm for sheet in table]  # our jig for 1-1/4 holds 300
+    for sheet, other in zip(ours, mine, strict=True):
+        assert other.developed_mm == pytest.approx(sheet.developed_mm)
+        curved = sum(straight < 1e-6 for straight in (sheet.straights_mm[0], sheet.straights_mm[-1]))
+        assert other.cut_mm - sheet.cut_mm == pytest.approx(100 * curved)

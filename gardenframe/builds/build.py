@@ -22,6 +22,7 @@ from gardenframe.strength.standing import Anchoring
 if TYPE_CHECKING:
     from gardenframe.builds.chart import Chart, HeatMap
     from gardenframe.geometry.pieces import Loose
+    from gardenframe.materials.benders import Bender
     from gardenframe.strength.cases import Case
     from gardenframe.strength.limits import Limit
     from gardenframe.strength.rows import CheckRow
@@ -73,7 +74,7 @@ class Build(abc.ABC):
         values: dict[str, Any] = {}
         for key, text in given.items():
             field = cls.field(key)
-            numeric = field.kind not in ("choice", "choices", "flag", "text") and isinstance(text, str)
+            numeric = field.kind not in ("choice", "choices", "flag", "text", "table") and isinstance(text, str)
             values[key] = units.parse(text, field.kind, system) if numeric else text
         return cls(**values)
 
@@ -123,6 +124,10 @@ class Build(abc.ABC):
     def checks(self, plan: Any) -> "Iterable[CheckRow]":
         """Return further rows for the table of checks."""
         return ()
+
+    def benders(self) -> "Mapping[str, Bender] | None":
+        """Return the benders that its tubes are bent on, none for our table."""
+        return None
 
     def extra_pieces(self, plan: Any) -> "Iterable[Loose]":
         """Return pieces cut and bought with the rest that are no runs of the frame; it may read frame and fitted."""

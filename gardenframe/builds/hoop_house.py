@@ -19,6 +19,7 @@ from gardenframe.geometry import bending, hoops
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.pieces import Loose
 from gardenframe.materials import coverings, members, usual
+from gardenframe.materials.benders import Bender, with_ends
 from gardenframe.materials.shop import Shop
 from gardenframe.working import Step
 
@@ -121,6 +122,11 @@ class HoopHouse(Build):
         False, "Cover in one piece", "Only rolls as wide as the whole; else strips are joined where it costs less.",
         first=False, group="Covering",
     )  # fmt: skip
+    held_m: float = fields.length(
+        0.0, 0.0, 0.6, "Straight end that the jig holds",
+        "What yours cannot bend at each end of a tube; 0 takes our invented table.", first=False, group="Bends",
+        when=(("form", ("half circle", "segment")),),
+    )  # fmt: skip
     overlap_m: float = fields.length(
         0.15, 0.0, 0.5, "Overlap", "Of neighbouring strips of covering.", first=False, group="Covering"
     )
@@ -205,6 +211,10 @@ class HoopHouse(Build):
         return laid.frame(bodies(self, laid), dimensions(self, laid))
 
     # --- what goes with it
+
+    def benders(self) -> Mapping[str, Bender] | None:
+        """Return our benders, with the straight ends that the reader measured."""
+        return with_ends(self.held_m)
 
     def extra_pieces(self, plan: Any) -> Iterator[Loose]:
         """Yield leaves of doors, base boards and the tubes that roll-up sides wind on."""

@@ -198,7 +198,7 @@ class Laid:
     @cached_property
     def couplings(self) -> list[Choice]:
         """Choices of the stations where hoops are coupled, the best first; one of none where a stick does. [m]"""
-        line, bender = self.section.line, bender_for(self.build.tube, "jig")
+        line, bender = self.section.line, bender_for(self.build.tube, "jig", self.build.benders())
         bends = [
             (start, start + piece.length_m)
             for piece, start in zip(line.pieces, line.starts_m)

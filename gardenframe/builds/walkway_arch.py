@@ -15,6 +15,7 @@ from gardenframe.builds.walkway_arch_room import Room, room_of
 from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials import constants, coverings, members, plants, usual
+from gardenframe.materials.benders import Bender, with_ends
 from gardenframe.materials.shop import Shop
 from gardenframe.strength.rows import CheckRow
 from gardenframe.strength.standing import Anchoring
@@ -126,6 +127,11 @@ class WalkwayArch(Build):
         0.0, -0.9, 0.9, "Right bed: out of line", "How much farther along the path it starts: the frames stand askew.",
         first=False, group="Beds",
     )  # fmt: skip
+    held_m: float = fields.length(
+        0.0, 0.0, 0.6, "Straight end that the bender holds",
+        "What yours cannot bend at each end of a tube; 0 takes our invented table.", first=False, group="Bends",
+        when=(("form", ("half-hoop", "two bends")),),
+    )  # fmt: skip
     straight_m: float = fields.length(
         0.25, 0.1, 1.2, "Straight below a bend", "From the bend to the coupling with the leg.", first=False,
         group="Bends", when=(("form", BENT),),
@@ -210,6 +216,10 @@ class WalkwayArch(Build):
         return Anchoring(options=driven, bed="none")
 
     # --- what goes with it -------------------------------------------------------------------------------------
+
+    def benders(self) -> Mapping[str, Bender] | None:
+        """Return our benders, with the straight ends that the reader measured."""
+        return with_ends(self.held_m)
 
     def checks(self, plan: Any) -> Iterator[CheckRow]:
         """Yield what is left of width and headroom against the figures for access."""

@@ -110,7 +110,7 @@ def bender_of(build: Any) -> Bender:
     """Return the bender of a bent form; FieldError where there is none for its tube."""
     kind = "jig" if build.form == "half-hoop" else build.bend_with
     try:
-        return bender_for(build.tube, kind)
+        return bender_for(build.tube, kind, build.benders())
     except InputError:
         known = "up to EMT 1-1/4 in"
         raise build.wrong(

@@ -4,7 +4,7 @@ All rows are invented: a reader measures the bender that is there and replaces t
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gardenframe import tables
 from gardenframe.errors import InputError
@@ -56,6 +56,13 @@ def load_benders(table: Table | None = None) -> dict[str, Bender]:
     return tables.keyed("benders.csv", SCHEMA, Bender, table)
 
 
+def with_ends(held_m: float) -> dict[str, Bender] | None:
+    """Return our benders with the straight ends that a reader measured on theirs; None, for ours, where it is 0."""
+    if held_m <= 0:
+        return None
+    return {k: replace(b, near_mm=held_m * 1000, far_mm=held_m * 1000) for k, b in load_benders().items()}
+
+
 def bender_that_makes(member: str, radius_mm: float, benders: Mapping[str, Bender] | None = None) -> Bender:
     """Return the bender for a member and a radius: the shoe of that radius, else a jig, else the nearest shoe.
 
@@ -71,13 +78,13 @@ def bender_that_makes(member: str, radius_mm: float, benders: Mapping[str, Bende
     return (shoes if tight or not jigs else jigs)[0]
 
 
-def bender_for(member: str, kind: str) -> Bender:
-    """Return our bender of a kind (shoe or jig) for a member; InputError naming the members that have one.
+def bender_for(member: str, kind: str, benders: Mapping[str, Bender] | None = None) -> Bender:
+    """Return the bender of a kind (shoe or jig) for a member, ours unless given; InputError naming what has one.
 
     >>> bender_for("emt-3/4", "shoe").radius_mm
     114.3
     """
-    ours = [bender for bender in load_benders().values() if bender.kind == kind]
+    ours = [bender for bender in (benders or load_benders()).values() if bender.kind == kind]
     for bender in ours:
         if bender.member == member:
             return bender
