@@ -2,12 +2,13 @@
 
 `inputs` makes the controls of one set of fields, `fold` what opens and closes, `names` labels for screen readers,
 `panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests.
-`practised` holds check yourself and guess first. `small` are the live things of the first workbook, `seasons` those of
-later seasons, `form` its settings; `what_if` compares; `place` is the site beside a panel.
+`practised` holds check yourself and guess first. `small` and `gallery` are the live things of the first workbook,
+`seasons` those of later seasons, `form` its settings; `what_if` compares; `place` is the site beside a panel.
 """
 
 from gardenframe.teaching.controls.class_list import ClassList, class_order
 from gardenframe.teaching.controls.form import SettingsForm, settings_form
+from gardenframe.teaching.controls.gallery import gallery
 from gardenframe.teaching.controls.panel import Extra, Panel, panel
 from gardenframe.teaching.controls.place import site_controls
 from gardenframe.teaching.controls.practised import Guesses, Practice, guess, practice
@@ -29,6 +30,7 @@ __all__ = [
     "WhatIf",
     "WhatIfs",
     "class_order",
+    "gallery",
     "guess",
     "looking_after",
     "months",
