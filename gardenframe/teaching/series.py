@@ -50,6 +50,20 @@ BOOKS = (
         35,
     ),
     Book(
+        "enclosure",
+        "07_enclosure.ipynb",
+        "Enclosure",
+        "Which mesh keeps which animal out, and does the gate still open next year?",
+        40,
+    ),
+    Book(
+        "shade_frame",
+        "08_shade_frame.ipynb",
+        "Shade frame",
+        "Where does the shade fall in July, and does December keep its sun?",
+        40,
+    ),
+    Book(
         "what_if",
         "11_what_if.ipynb",
         "What if",
@@ -57,13 +71,6 @@ BOOKS = (
         30,
     ),
     Book("next_season", "12_next_season.ipynb", "Next season", "What does it ask for next season?", 30),
-)
-
-
-def present(folder: Path | None = None) -> list[Book]:
-    """Return the workbooks whose files lie in a folder, ours unless given, in the order in which they are read."""
-    names = {path.name for path in copies.shipped(folder)}
-    return [book for book in BOOKS if book.file in names]
     Book(
         "class_order",
         "14_class_order.ipynb",
@@ -71,6 +78,13 @@ def present(folder: Path | None = None) -> list[Book]:
         "What does a class save that buys and cuts together, and what does each pay?",
         30,
     ),
+)
+
+
+def present(folder: Path | None = None) -> list[Book]:
+    """Return the workbooks whose files lie in a folder, ours unless given, in the order in which they are read."""
+    names = {path.name for path in copies.shipped(folder)}
+    return [book for book in BOOKS if book.file in names]
 
 
 class Table:
