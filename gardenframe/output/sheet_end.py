@@ -3,25 +3,16 @@
 import re
 from collections.abc import Iterator
 
-from gardenframe.materials import anchors, sources
+from gardenframe.builds.inside import tags_of
+from gardenframe.materials import sources
 from gardenframe.materials.coverings import load_coverings
-from gardenframe.materials.tending import care_for, to_settle
+from gardenframe.materials.looks import looks_for
+from gardenframe.materials.settling import to_settle
 from gardenframe.output import markup
 from gardenframe.output.markup import Head, escape
 from gardenframe.road import Plan
 from gardenframe.working import Step
 
-WHEN = {
-    "month": "every month", "storm": "after a storm or snow", "spring": "every spring", "autumn": "every autumn",
-    "year": "every time",
-}  # fmt: skip
-JOINING = {"clamp-on": "clamp", "slip-on": "slip", "bolted": "bolt"}
-KINDS = {
-    "trellis_net": ("net",), "bird_net": ("net",), "insect_net": ("cloth",), "shade_cloth": ("cloth",),
-    "fabric": (), "welded_mesh": ("mesh",), "poultry_net": ("mesh",), "film": ("film", "roofed"),
-    "twin_wall": ("sheet", "roofed"), "glass": ("sheet", "roofed"), "boards": ("timber",),
-}  # fmt: skip
-HELD = (("driven", "driven"), ("screwed", "screws"), ("floor", "floor"))  # tag, and the word of the table of anchors
 SYMBOL = re.compile(r"\b([A-Za-z\u0391-\u03c9]{1,2})_([A-Za-z0-9]+)\b")
 EMPTY_LINES = 6  # to write on
 
@@ -36,34 +27,11 @@ def parts(plan: Plan, system: str) -> Iterator[str]:
 # --- care
 
 
-def care_tags(plan: Plan) -> set[str]:
-    """Return what of a plan asks for care: joining, members, coverings, what holds it, what moves."""
-    frame, coverings = plan.frame, load_coverings()
-    found = {"always", "indoors" if plan.build.indoors else "outdoors", JOINING[frame.joining]}
-    found |= {plan.shop.member(piece.member).family for piece in plan.cut}
-    for one in plan.covered:
-        kind = coverings[one.covering].kind if one.covering in coverings else ""
-        found |= set(KINDS.get(kind, ()))
-    if plan.build.indoors:
-        found -= {"roofed"}
-    if any(part.motion != "fixed" for part in frame.parts):
-        found.add("moving")
-    held = anchors.load_anchors()
-    for support in frame.supports:
-        row = held.get(support.base)
-        if row:
-            asked = (row.up, row.side, row.rests)
-            found |= {
-                tag for tag, word in (("driven", "driven"), ("screwed", "screws"), ("floor", "floor")) if word in asked
-            }
-    return found
-
-
 def _care(plan: Plan) -> str:
-    rows = care_for(care_tags(plan))
-    rows.sort(key=lambda row: list(WHEN).index(row.when))
-    table = markup.table("Look after it", (Head("When"), Head("What")), [(WHEN[row.when], row.text) for row in rows])
-    return table + markup.paragraph("Common practice, no source.", "note")
+    heads = (Head("What"), Head("When"), Head("Look for"), Head("Do"))
+    rows = [(row.part, row.when, row.look_for, row.do) for row in looks_for(tags_of(plan))]
+    told = "Common practice, no source. Write down what was done: the next person who looks will want to know."
+    return markup.table("Look after it", heads, rows) + markup.paragraph(told, "note")
 
 
 def _life(plan: Plan, system: str) -> str:
@@ -118,14 +86,13 @@ def source_keys(plan: Plan, system: str) -> list[str]:
             yield from steps_of(step.inner)
             yield step.source
 
-    where = "indoors" if plan.build.indoors else "outdoors"
     found += [row.source for row in plan.caution_rows]
-    found += [row.source for row in to_settle(("always", where))]
+    found += [row.source for row in to_settle(plan.build.indoors)]
     found += [row.source for row in (*plan.check_rows, *plan.standing.anchors.rows)]
     found += [limit.governs.source for limit in plan.limits if limit.governs]
     coverings = load_coverings()
     found += [coverings[one.covering].life_source for one in plan.covered if one.covering in coverings]
-    found += [row.source for row in care_for(care_tags(plan))]
+    found += [row.source for row in looks_for(tags_of(plan))]
     for steps in plan.worked(system).values():
         found += list(steps_of(steps))
     return sorted(dict.fromkeys(filter(None, found)))

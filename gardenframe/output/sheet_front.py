@@ -5,8 +5,8 @@ from datetime import date
 
 from gardenframe import units
 from gardenframe.materials.cautions import Caution
+from gardenframe.materials.settling import to_settle
 from gardenframe.materials.soils import load_soils
-from gardenframe.materials.tending import to_settle
 from gardenframe.output import markup, telling
 from gardenframe.output.picture import picture
 from gardenframe.road import Plan
@@ -75,9 +75,8 @@ def _cautions(rows: list[Caution]) -> str:
 
 
 def _before(plan: Plan) -> str:
-    where = "indoors" if plan.build.indoors else "outdoors"
     told = "No legal limit is given here: they differ from place to place. Ask, write the answer down, tick it off."
-    return markup.paragraph(told) + markup.listed((row.text for row in to_settle(("always", where))), "tick")
+    return markup.paragraph(told) + markup.listed((row.text for row in to_settle(plan.build.indoors)), "tick")
 
 
 def _chosen(plan: Plan, system: str) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from gardenframe.builds.inside import tags_of
 from gardenframe.materials.anchors import load_anchors
 from gardenframe.materials.coverings import load_coverings
 from gardenframe.materials.fixings import load_fixings
@@ -22,23 +23,6 @@ ORDER = (  # what comes off first: what carries least; braces stay until only wh
     *("wire", "roll-up tube", "purlin", "ridge", "tie", "shelf rail", "rail", "header", "rafter", "hoop"),
     *("brace", "stay", "base board", "leg", "post", "sill"),
 )
-TIES = ("tie-", "clip-", "ring", "batten")
-
-
-def tags_of(made: Plan) -> set[str]:
-    """Return words for what is in a frame: bases, families, kinds of covering, whether bent, spliced, hinged."""
-    frame, covers = made.frame, load_coverings()
-    found = {support.base.replace(" ", "-") for support in frame.supports} | {frame.joining}
-    found |= {made.shop.member(piece.member).family for piece in made.cut}
-    found |= {covers[panel.covering].kind for panel in frame.panels if panel.covering}
-    facts = {
-        "spliced": any(run.splices for run in frame.runs.values()),
-        "bent": any(piece.bends for piece in made.cut),
-        "hinged": any(part.motion == "hinged" for part in frame.parts),
-        "wire": any(made.shop.member(run.member).tension_only for run in frame.runs.values()),
-        "ties": any(covered.fixings and covered.fixing.startswith(TIES) for covered in made.covered),
-    }
-    return found | set(made.build.cautions()) | {word for word, true in facts.items() if true}
 
 
 def looks(made: Plan) -> list[Look]:

@@ -94,6 +94,15 @@ def site_of(values: Mapping[str, Any]) -> Site:
     )  # fmt: skip
 
 
+def values_of_site(site: Site) -> dict[str, Any]:
+    """Return the chosen values that make a site."""
+    return {
+        "wind": site.wind_m_per_s, "wind_kind": site.wind_kind, "exposure": site.exposure, "shelter": site.shelter,
+        "ground_snow": site.ground_snow_pa, "soil": site.soil, "latitude": site.latitude_deg,
+        "longitude": site.longitude_deg,
+    }  # fmt: skip
+
+
 def _shop() -> Iterator[Field]:
     at: dict[str, Any] = {"first": False, "group": CUTTING}
     shop = Shop()

@@ -82,6 +82,15 @@ CSS = f"""<style>
 .gf-error {{ color: {RED}; border-left: 4px solid {RED}; background: #fff6f2; padding: 6px 10px; margin: 6px 0;
   font-weight: 600; }}
 
+.gf-panel .gf-keep {{ display: flex; flex-flow: row wrap; gap: 8px 12px; align-items: center; margin: 0 0 10px; }}
+.gf-panel .gf-keep .widget-text {{ flex: 1 1 260px; max-width: 420px; height: 34px; align-items: center; }}
+.gf-panel .gf-keep .widget-text .widget-label {{ font-weight: 600; padding-right: 8px; }}
+.gf-panel .gf-keep .widget-text input {{ height: 32px; font: inherit; border-radius: 3px; }}
+.gf-panel .gf-keep button {{ width: auto; height: 34px; padding: 0 14px; font: inherit; background: {WASH};
+  color: {INK}; border: 1px solid #767676; border-radius: 4px; box-shadow: none; }}
+.gf-panel .gf-keep button.mod-primary {{ background: {BLUE}; color: #fff; border-color: {BLUE}; font-weight: 600; }}
+.gf-panel .gf-offers {{ margin-top: 10px; }}
+
 .gf-stopped .gf-columns, .gf-stopped .gf-questions, .gf-stopped .gf-bar, .gf-stopped .gf-saving {{ opacity: 0.35;
   pointer-events: none; }}
 

@@ -23,9 +23,11 @@ from gardenframe.road import Plan
 from gardenframe.teaching import results, start
 from gardenframe.teaching.controls import sweep
 from gardenframe.teaching.controls.inputs import Inputs
+from gardenframe.teaching.controls.keep import Keep
 from gardenframe.teaching.controls.names import Names
 from gardenframe.teaching.controls.shown import Shown
 from gardenframe.teaching.pace import Rest
+from gardenframe.teaching.page import warning
 from gardenframe.teaching.reading import Reader, Section
 from gardenframe.teaching.settings import TAPE
 from gardenframe.teaching.settings_source import Source
@@ -42,7 +44,7 @@ YOUR_OWN, AS_SHIPPED = "your own", "as first shown"
 class Extra:
     """More controls: fields under one heading, and how their values change the site and the shop.
 
-    `values` are those to start from, the fields' own where they are not named.
+    `values` are those to start from, the fields' own where they are not named; `read` returns those of a saved site.
     """
 
     heading: str
@@ -50,6 +52,7 @@ class Extra:
     apply: Callable[[Mapping[str, Any], Site, Shop], tuple[Site, Shop]]
     values: Mapping[str, Any] = dataclasses.field(default_factory=dict)
     opened: bool = False
+    read: Callable[[Site], Mapping[str, Any]] | None = None
 
 
 class Panel:
@@ -71,6 +74,11 @@ class Panel:
             self.inputs.append(inputs)
         self.shown = Shown(opened, self._opened, self.sections())
         self.rest = Rest(self.refine)
+        self.keeper = Keep(
+            kind, settings.folder, plan=self._proved, system=lambda: self.system, site=self._saved_site,
+            saved=self._list_starts,
+        )  # fmt: skip
+        self.shown.add(self.keeper.fold.box)
         self._bar()
         self._laid_out()
         self.refresh()
@@ -90,6 +98,9 @@ class Panel:
         if {} in (dict(values) for values in self.kind.examples.values()):
             del self.examples[AS_SHIPPED]
         self.begin = W.Dropdown(options=[*self.examples, YOUR_OWN], description="Start from")
+        self.unreadable, self._listing = W.HTML(), False
+        self._kept_as = {name: self._kept(values) for name, values in self.examples.items()}
+        self._list_starts()
         self.units.observe(lambda change: self.use(change["new"]), "value")
         self.begin.observe(self._began, "value")
 
@@ -105,7 +116,7 @@ class Panel:
         controls.add_class("gf-controls")
         columns = W.HBox([controls, self.shown.box])
         columns.add_class("gf-columns")
-        self.box = W.VBox([style, bar, columns, self.names])
+        self.box = W.VBox([style, bar, self.unreadable, columns, self.names])
         self.box.add_class("gf-panel")
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
@@ -172,19 +183,60 @@ class Panel:
         return [self.control(key).field.label for key in keys]
 
     def _began(self, change: Any) -> None:
-        if change["new"] in self.examples and self._example() != change["new"]:
-            self.values.replace(self.examples[change["new"]])
+        if not self._listing and change["new"] in self._kept_as and self._example() != change["new"]:
+            self.values.replace(self._kept_as[change["new"]])
+            saved = self.keeper.saved.get(change["new"])
+            if saved and saved.site is not None:
+                self._site_from(saved.site)
             self.refresh()
 
     def _example(self) -> str:
-        """Return the example that the values are, else that they are the reader's own."""
+        """Return the example or saved build that the values are, else that they are the reader's own."""
         if not self.values.wrong:
-            for name, values in self.examples.items():
-                started = Values(self.kind.fields(), {})
-                started.replace(values)
-                if started.kept == self.values.kept:
-                    return name
+            alike = [name for name, kept in self._kept_as.items() if kept == self.values.kept]
+            if alike:
+                return self.begin.value if self.begin.value in alike else alike[0]
         return YOUR_OWN
+
+    def _kept(self, values: Mapping[str, Any]) -> dict[str, Any]:
+        started = Values(self.kind.fields(), {})
+        started.replace(values)
+        return started.kept
+
+    # --- saved builds
+
+    def _list_starts(self) -> None:
+        """List examples and saved builds to start from, where the saved ones have changed; say which cannot be read."""
+        if not self.keeper.changed():
+            return
+        saved = {name: one.build.values() for name, one in self.keeper.saved.items()}
+        self._kept_as = {name: self._kept(values) for name, values in (self.examples | saved).items()}
+        now = self._example()
+        self._listing = True  # a list with other options first chooses its first
+        self.begin.options = [*self._kept_as, YOUR_OWN]
+        self.begin.value = now
+        self._listing = False
+        self.unreadable.value = warning(self.keeper.broken)
+        self.unreadable.layout.display = None if self.keeper.broken else "none"
+
+    def _proved(self) -> Plan | None:
+        """Return the plan at rest, None while there is none."""
+        with self._one_at_a_time:
+            if self.plan is not None and self.plan.live:
+                self.rest.drop()
+                self.refine()
+            return self.plan
+
+    def _saved_site(self) -> Site | None:
+        """Return the site that is saved with a build: where the panel has controls of it."""
+        has = any(extra.read for extra in self._extra)
+        return self.plan.site if has and self.plan is not None else None
+
+    def _site_from(self, site: Site) -> None:
+        for extra, inputs in zip(self._extra, self.inputs[1:], strict=True):
+            if extra.read:
+                found = extra.read(site)
+                inputs.values.replace({key: found[key] for key in inputs.values.fields if key in found})
 
     # --- what follows
 
@@ -204,6 +256,7 @@ class Panel:
         """Check the values, make the plan, show what is open; ask for the slow parts at rest."""
         with self._one_at_a_time:
             self.rest.drop()
+            self._list_starts()
             wrong = {key: text for inputs in self.inputs for key, text in inputs.values.errors().items()}
             general = self._guarded(lambda: self._show_plan(live=True), wrong)
             for inputs in self.inputs:

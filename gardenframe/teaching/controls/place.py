@@ -28,4 +28,4 @@ def site_controls(folder: Path | None = None, *, keys: tuple[str, ...] = WIND_AN
         return known.site_of(kept | dict(chosen)), shop
 
     start = {field.key: kept[field.key] for field in fields}
-    return Extra(heading=known.PLACE, fields=fields, apply=apply, values=start, opened=True)
+    return Extra(heading=known.PLACE, fields=fields, apply=apply, values=start, opened=True, read=known.values_of_site)

@@ -41,6 +41,10 @@ class Shown:
         self.box = W.VBox([self.above, self.numbers, grid])
         self.box.add_class("gf-results")
 
+    def add(self, box: W.Widget) -> None:
+        """Put what is no page of results beneath them; it goes with them while they are blank."""
+        self.grid.children = (*self.grid.children, box)
+
     def open(self, keys: Iterable[str]) -> None:
         """Open headings."""
         for key in keys:
