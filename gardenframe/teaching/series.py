@@ -64,6 +64,13 @@ BOOKS = (
         40,
     ),
     Book(
+        "grow_stand",
+        "09_grow_stand.ipynb",
+        "Grow stand",
+        "Does the loaded channel still drain, and what does the light for one lettuce cost?",
+        40,
+    ),
+    Book(
         "what_if",
         "11_what_if.ipynb",
         "What if",
