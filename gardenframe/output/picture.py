@@ -168,7 +168,8 @@ def _above_beds(shape: Shape, bodies: Iterable[Body]) -> tuple[Vector, ...]:
     """Return the points of a run less what stands in the ground or in a bed."""
     points = _above(shape.points, 0.0)
     for body in bodies:
-        if points and all(body.low[i] <= min(points, key=lambda p: p[2])[i] <= body.high[i] for i in (0, 1)):
+        foot = min(points, key=lambda p: p[2]) if points else None
+        if foot and all(body.low[i] <= foot[i] <= body.high[i] for i in range(3)):  # else it carries the body
             points = _above(points, body.high[2])
     return points
 
