@@ -442,7 +442,7 @@ MEASURE = """() => [...document.querySelectorAll('svg')].map(s => [...s.querySel
 
 
 def test_what_carries_a_body_is_drawn_and_what_stands_in_it_is_not():
-    """A leg under soil that begins at 0.5 m is seen; the same leg in soil from the ground up to above its top is not."""
+    """A leg under soil that begins at 0.5 m is seen; the same leg in soil from the ground to above its top is not."""
     joints = [Joint("foot", 0.1, 0.1, 0.0), Joint("top", 0.1, 0.1, 1.0), Joint("far", 1.1, 0.1, 1.3)]
     runs = [Run(key="leg", member="emt-1", path=("foot", "top")), Run(key="rail", member="emt-1", path=("top", "far"))]
     tubes = []
