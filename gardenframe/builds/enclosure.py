@@ -6,6 +6,8 @@ from typing import Any, ClassVar
 
 from gardenframe.builds import enclosure_gate, enclosure_keeps, enclosure_refused, fields
 from gardenframe.builds.build import Build
+from gardenframe.builds.chart import Chart
+from gardenframe.builds.enclosure_charts import charts_of
 from gardenframe.builds.enclosure_laid import Laid
 from gardenframe.builds.enclosure_walls import WALLS
 from gardenframe.builds.feet import BASES
@@ -364,6 +366,10 @@ class Enclosure(Build):
     def working(self, plan: Any, system: str) -> Iterator[Any]:
         """Yield the gate, the skirt and the sill's holes."""
         yield from enclosure_gate.working(plan, system)
+
+    def charts(self, plan: Any, system: str) -> Iterator[Chart]:
+        """Yield the cost of mesh as animals are ticked, and what hinges pull as a gate grows wider."""
+        yield from charts_of(plan, system)
 
     def items(self, plan: Any) -> Iterator[Any]:
         """Yield hinges, latches, boards, staples and what holds the feet."""

@@ -10,6 +10,7 @@ from gardenframe.teaching.practice.arch import ARCH, ARCH_GUESSES, GAIN, HEADROO
 from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
 from gardenframe.teaching.practice.class_order import CLASS, CLASS_GUESSES, PACKED, SHARED
 from gardenframe.teaching.practice.cold_frame import COLD_FRAME, COLD_FRAME_GUESSES, GUST_OPEN, LIFT, PROP
+from gardenframe.teaching.practice.enclosure import ENCLOSURE, ENCLOSURE_GUESSES, HANGS, SQUARE, STRIPS
 from gardenframe.teaching.practice.grow_stand import FALL, PUSH, STAND, STAND_GUESSES, WATER
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_GUESSES, LARGEST
@@ -33,6 +34,8 @@ __all__ = [
     "COLD_FRAME",
     "COLD_FRAME_GUESSES",
     "COST",
+    "ENCLOSURE",
+    "ENCLOSURE_GUESSES",
     "EVEN",
     "FALL",
     "FILM",
@@ -40,6 +43,7 @@ __all__ = [
     "GAIN",
     "GUST",
     "GUST_OPEN",
+    "HANGS",
     "HEADROOM",
     "HEATER",
     "HOOP",
@@ -64,11 +68,13 @@ __all__ = [
     "SHADE",
     "SHADE_GUESSES",
     "SHARED",
+    "SQUARE",
     "STAND",
     "STANDING",
     "STANDING_GUESSES",
     "STAND_GUESSES",
     "STICKS",
+    "STRIPS",
     "TIE",
     "TRELLIS",
     "TRELLIS_GUESSES",
