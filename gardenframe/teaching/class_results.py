@@ -58,28 +58,25 @@ def key_numbers(order: ClassOrder) -> str:
 
 def kits_page(order: ClassOrder) -> str:
     """Return who builds what and pays what."""
-    made = class_tables.kits(order)
-    columns = [Column(_bare(h), _unit(h), number=n in (0, 3, 4, 5, 6, 8)) for n, h in enumerate(made.headings)]
-    rows = [[f"{cell:.2f}" if isinstance(cell, float) else _shown(cell) for cell in row] for row in made.rows]
-    sums = ("", "", "", order.pieces, f"{order.cost.usual:.2f}", f"{order.alone:.2f}", f"{order.saving:.2f}")
+    currency, checked = order.cost.currency, any(kit.hardest for kit in order.kits)
+    columns = [Column("Kit", number=True), Column("Who builds what"), Column("Pieces", number=True),
+               Column("Alone", currency, number=True), Column("Pays", currency, number=True)]  # fmt: skip
+    columns += [Column("Hardest check"), Column("Ratio", number=True)] if checked else []
+    rows = []
+    for kit in order.kits:
+        row = [kit.number, f"{kit.alias}, {kit.title.lower()}", kit.pieces_cut, f"{kit.alone_cost.usual:.2f}"]
+        row.append(f"{order.shares[kit.number]:.2f}")
+        if checked:
+            row += [kit.hardest[0], f"{kit.hardest[1]:.2f}"] if kit.hardest else ["none", ""]
+        rows.append(row)
+    sums = ["", "Together", order.pieces, f"{order.alone:.2f}", f"{order.cost.usual:.2f}"]
     told = (
         "Each item's cost is shared as people would have paid for it alone, so on every item all save the same part. "
         "Alone is worked out with the same rule of cutting, with nothing at hand, and with rolls shared within a kit."
     )
-    checked = "" if any(kit.hardest for kit in order.kits) else " Strength was not worked out: ask for it above."
-    return table(made.title, columns, rows, (*sums, *[""] * (len(columns) - 7))) + note(told + checked)
-
-
-def _bare(heading: str) -> str:
-    return heading.split(" (")[0]
-
-
-def _unit(heading: str) -> str:
-    return heading.split(" (")[1].rstrip(")") if " (" in heading else ""
-
-
-def _shown(cell: object) -> object:
-    return "" if cell is None else cell
+    more = " A ratio above 1 is over its limit." if checked else " Strength was not worked out: ask for it above."
+    page = table("Who builds what, and what each pays", columns, rows, [*sums, *[""] * (len(columns) - 5)])
+    return page + note(told + more)
 
 
 def bill_page(order: ClassOrder) -> str:
@@ -127,19 +124,20 @@ def _sticks(order: ClassOrder, sheet: Iterable[SheetStick], system: str) -> str:
 
 def leftovers_page(order: ClassOrder, system: str) -> str:
     """Return what is left and long enough to keep, and what packs hold beyond what is needed."""
-    columns = (Column("Of"), Column("Length", unit_of_length(system), number=True), Column("Number", number=True))
-    rows = [
-        (order.shop.member(member).label, length(marks * order.mark_m, system), number)
-        for member, left in order.leftovers().items()
-        for marks, number in left.items()
-    ]
+    columns = (Column("Of"), Column("Lengths", unit_of_length(system)))
+    rows = []
+    for member, left in order.leftovers().items():
+        said = (
+            f"{length(n * order.mark_m, system)}{f' ({many} of them)' if many > 1 else ''}" for n, many in left.items()
+        )
+        rows.append((order.shop.member(member).label, ", ".join(said)))
     packs = []
     for row in order.bill_rows:
         more = row.bought * order.shop.prices.price(row.item).pack + row.on_hand - row.needed
         if more > 1e-6 and row.group != "sticks":
             packs.append(f"{row.label}: {more:.4g}")
-    told = f"More in the packs than is needed: {'; '.join(packs)}." if packs else ""
-    return (table("Left over", columns, rows) if rows else note("No length worth keeping is left.")) + note(told)
+    spare = f"More in the packs than is needed: {'; '.join(packs)}." if packs else ""
+    return (table("Left over", columns, rows) if rows else note("No length worth keeping is left.")) + note(spare)
 
 
 def problems_page(order: ClassOrder) -> str:
