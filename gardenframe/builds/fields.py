@@ -11,7 +11,7 @@ from gardenframe.errors import InputError
 KINDS = (
     *("length", "mass", "angle", "share", "count", "number", "speed", "pressure", "temperature"),
     *named.KINDS,
-    *("choice", "choices", "flag", "text"),
+    *("choice", "choices", "flag", "text", "table"),
 )
 
 
@@ -74,7 +74,7 @@ class Field:
             return str(dict(self.choices).get(value, value))
         if self.kind == "choices":
             return ", ".join(dict(self.choices).get(v, str(v)) for v in value) or "none"
-        if self.kind in ("flag", "text"):
+        if self.kind in ("flag", "text", "table"):
             return str({True: "yes", False: "no"}.get(value, value))
         return units.write(value, self.kind, system)
 
@@ -86,7 +86,7 @@ class Field:
             if not isinstance(value, bool):
                 raise FieldError(self.key, self.label, value, "yes or no")
             return value
-        if self.kind == "text":
+        if self.kind in ("text", "table"):
             return str(value)
         return self._within(value, system)
 
@@ -158,6 +158,11 @@ def ticked(default: Iterable[Any], choices: Iterable[tuple[Any, str]], label: st
 def flag(default: bool, label: str, help: str, **rest: Any) -> Any:
     """Return a field for yes or no."""
     return field(kind="flag", default=default, label=label, help=help, **rest)
+
+
+def table(default: str, label: str, help: str, **rest: Any) -> Any:
+    """Return a field for a small CSV table, typed or pasted over several lines, or the name of a file."""
+    return field(kind="table", default=default, label=label, help=help, **rest)
 
 
 def both(length_m: float) -> str:

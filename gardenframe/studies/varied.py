@@ -53,7 +53,7 @@ class Step:
 
 def fields_to_vary(made: Plan) -> list[Field]:
     """Return the fields of a build that matter for its values and can be taken through a range."""
-    return [f for f in made.build.fields() if f.kind not in ("text", "choices") and made.build.used(f)]
+    return [f for f in made.build.fields() if f.kind not in ("text", "choices", "table") and made.build.used(f)]
 
 
 def values_of(field: Field, points: int) -> list[Any]:

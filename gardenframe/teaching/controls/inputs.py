@@ -15,6 +15,8 @@ from gardenframe.teaching.controls.ticked import Ticked
 from gardenframe.teaching.page import alert, escape
 from gardenframe.teaching.values import NUMERIC, Values, help_of, name_of, scale
 
+TABLE_ROWS = 9  # of a table that is typed, seen at once
+
 
 class Control:
     """The control of one field: a text box with a slider, a list, a tick box; help beneath."""
@@ -52,6 +54,10 @@ class Control:
             return W.Dropdown(options=labels, description=name)
         if field.kind == "choices":
             return Ticked(labels, name)
+        if field.kind == "table":
+            area = W.Textarea(description=name, continuous_update=False, rows=TABLE_ROWS)
+            area.add_class("gf-table-text")
+            return area
         return W.Text(description=name, continuous_update=False)
 
     # --- what the reader does
@@ -60,7 +66,7 @@ class Control:
         if self._showing:
             return
         key, new = self.field.key, change["new"]
-        if self.field.kind in NUMERIC or self.field.kind == "text":
+        if self.field.kind in NUMERIC or self.field.kind in ("text", "table"):
             self.values.type(key, new)
         else:
             self.values.set(key, new)

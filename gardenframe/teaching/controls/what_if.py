@@ -24,6 +24,7 @@ from gardenframe.teaching.settings_source import Source
 HEADING = "What to compare"
 OPENED = ("compare", "prices", "vary", "kept")
 KEPT = ("A", "B", "C")
+NOT_TAKEN = ("text", "choices", "table")  # through a range
 
 
 def asking_fields(kind: type[Build]) -> tuple[Field, ...]:
@@ -31,7 +32,7 @@ def asking_fields(kind: type[Build]) -> tuple[Field, ...]:
     plan = road.plan(kind())
     labels = [way.label for way in compare.variants(plan)]
     two = tuple((label, label) for label in labels)
-    along = tuple((field.key, field.label) for field in kind.fields() if field.kind not in ("text", "choices"))
+    along = tuple((field.key, field.label) for field in kind.fields() if field.kind not in NOT_TAKEN)
     built = [way.label for way in compare.variants(plan) if way.build is not None]
     return (
         Field(
@@ -99,7 +100,11 @@ class WhatIf(Panel):
     def _along(self, key: str) -> str:
         """Return the field to take along: another one where this one does not matter for the values chosen."""
         build = self.kind(**self.values.kept)
-        used = [field.key for field in build.fields() if build.used(field) and field.kind not in ("text", "choices")]
+        used = [
+            field.key
+            for field in build.fields()
+            if build.used(field) and field.kind not in ("text", "choices", "table")
+        ]
         return key if key in used else next(k for k in (field_to_vary(road.plan(build)), *used) if k in used)
 
     def _told(self, done: int, of: int) -> None:

@@ -1,0 +1,343 @@
+"""A frame of the reader's own: two small tables of joints and runs, and the same road as every other build.
+
+Straight runs may be written as long as they are, through whatever lies on their way: they are then cut where tubes
+meet, as the joining asks. Not one of the build types in `ALL`: it has no shape of its own, only the reader's.
+"""
+
+import dataclasses
+import itertools
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from typing import Any, ClassVar
+
+from gardenframe.builds import fields, own_frame_tables
+from gardenframe.builds.build import Build
+from gardenframe.builds.feet import foot_needs, stake_turning_n_m_per_rad
+from gardenframe.builds.method import BuildStep
+from gardenframe.builds.own_frame_examples import EXAMPLES, SCREEN
+from gardenframe.builds.own_frame_read import (
+    ON_THE_WAY_M,
+    OwnTableError,
+    Read,
+    on_the_way,
+    read,
+    straight,
+    text_of,
+    words,
+)
+from gardenframe.costs.bill import Need
+from gardenframe.errors import FrameError
+from gardenframe.geometry.arcs import TOUCH_M
+from gardenframe.geometry.coverings import outline
+from gardenframe.geometry.frame import JOININGS, Frame, Joint, Panel, Run, Support
+from gardenframe.geometry.lines import Line, lay
+from gardenframe.geometry.scene import Body
+from gardenframe.geometry.vectors import Vector, add, distance, dot, minus, times, unit
+from gardenframe.materials import members
+from gardenframe.materials.members import find
+from gardenframe.materials.shop import Shop
+from gardenframe.materials.site import Site
+from gardenframe.strength.cases import GRAVITY_M_PER_S2, Case
+from gardenframe.strength.loads import contents
+from gardenframe.strength.standing import Anchoring
+
+FIRST = {"post": 3, "leg": 3, "header": 2, "sill": 2, "ridge": 2, "rail": 1, "shelf rail": 1}  # who passes
+BOUGHT = ("strap", "stake", "stay stake", "sleeve", "foot", "bed rail")  # bases whose goods are counted
+PERSON_M = 1.70
+SHELF = "shelf rail"
+AS_WRITTEN, CUT = "as written", "as the joining asks"
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class OwnFrame(Build):
+    """A frame of tables. Metres; x along the front, y away from you, z up."""
+
+    key: ClassVar[str] = "own_frame"
+    title: ClassVar[str] = "Own frame"
+    stronger: ClassVar[tuple[str, ...]] = ("tube", "joining", "base", "buried_m")
+    examples: ClassVar[Mapping[str, Mapping[str, Any]]] = EXAMPLES
+
+    joints: str = fields.table(
+        SCREEN["joints"], "Joints", "joint, x_m, y_m, z_m: a name of one word and where it is, in metres."
+    )
+    runs: str = fields.table(
+        SCREEN["runs"], "Runs",
+        "run, member, path: a name, a tube such as 1 in, the joints from end to end. More columns may follow: "
+        "bend_radius_m, role, also, offset_x_m, offset_y_m, offset_z_m.",
+    )  # fmt: skip
+    coverings: str = fields.table(
+        SCREEN["coverings"], "Coverings",
+        "panel, corners, covering: the joints round it in order, a covering's key. More: plant, side. May be empty.",
+    )  # fmt: skip
+    joining: str = fields.choice(
+        "clamp-on", [(key, key) for key in JOININGS], "Joining", "How tubes are joined; it changes every cut length."
+    )
+    tube: str = fields.choice(
+        "tables",
+        [("tables", "as in the table"),
+         *((m.key, m.label) for m in members.load_members().values() if m.family == "emt")],
+        "Tube", "One size for every tube, in place of the table's.",
+    )  # fmt: skip
+    base: str = fields.choice(
+        "stake", [("stake", "driven stakes"), ("foot", "levelling feet, standing free")], "Feet",
+        "What stands under every lowest end, where the table of feet says nothing.",
+    )  # fmt: skip
+    buried_m: float = fields.length(
+        0.6, 0.3, 0.9, "Driven depth", "Of stakes and sleeves in the ground.", first=False, group="Feet",
+        when=(("base", ("stake",)),),
+    )  # fmt: skip
+    load_kg: float = fields.number(
+        "mass", 0.0, 0.0, 300.0, "Load on each shelf rail",
+        "Pots, tools, boxes: spread along every run of the role shelf rail.", step=1.0, step_us=0.45359237,
+    )  # fmt: skip
+    laid: str = fields.choice(
+        CUT, [(CUT, "as the joining asks"), (AS_WRITTEN, "as written")], "Cut where tubes meet",
+        "As the joining asks: straight runs are cut or pass where they meet. As written: each row is one tube.",
+        first=False, group="Laying",
+    )  # fmt: skip
+    feet: str = fields.table(
+        "", "Table of feet", "joint, base: what holds each joint; more: held, spring_n_m_per_rad. Empty: as Feet says.",
+        first=False, group="Feet",
+    )  # fmt: skip
+
+    def __post_init__(self) -> None:
+        """Read a table that is named as a file; then check as every build does."""
+        for key in ("joints", "runs", "coverings", "feet"):
+            object.__setattr__(self, key, text_of(str(getattr(self, key)), key))
+        super().__post_init__()
+
+    def fit_together(self) -> None:
+        """Refuse the first bad cell, or the first run that cannot be laid, by its table and line."""
+        found = self.read
+        try:
+            own_frame_of(found, self.joining, self.tube, self.base, self.laid)
+        except FrameError as error:
+            raise _placed(error, found) from None
+
+    @property
+    def read(self) -> Read:
+        """The rows of the tables."""
+        return read(self.joints, self.runs, self.feet, self.coverings)
+
+    @classmethod
+    def of_plan(cls, plan: Any) -> "OwnFrame":
+        """Return any plan's frame as tables to edit, laid as it is; what tables cannot say is left out."""
+        texts = own_frame_tables.texts_of(plan.frame)
+        joints, runs, feet, coverings = (texts[name] for name in ("joints", "runs", "feet", "coverings"))
+        return cls(
+            joints=joints, runs=runs, feet=feet, coverings=coverings, joining=plan.frame.joining, laid=AS_WRITTEN
+        )
+
+    def frame(self, shop: Shop) -> Frame:
+        """Return the frame of the tables, its runs laid for the joining."""
+        found = self.read
+        try:
+            return own_frame_of(found, self.joining, self.tube, self.base, self.laid, shop)
+        except FrameError as error:
+            raise _placed(error, found) from None
+
+    # --- what goes with it
+
+    def contents(self, frame: Frame, site: Site) -> Iterator[Case]:
+        """Yield what stands on the shelf rails: as much on every row of the table, however it was cut."""
+        rows = [row["run"] for row in self.read.runs if row.get("role") == SHELF]
+        runs = [key for key, run in frame.runs.items() if run.role == SHELF]
+        if rows and self.load_kg > 0:
+            weight_n = self.load_kg * len(rows) * GRAVITY_M_PER_S2
+            yield contents(frame, "G", "what stands on the shelf rails", weight_n, runs)
+
+    def anchoring(self) -> Anchoring:
+        """Return how deep stakes and sleeves are driven."""
+        return Anchoring(options={base: {"depth_m": self.buried_m} for base in ("stake", "stay stake", "sleeve")})
+
+    def items(self, plan: Any) -> Iterator[Need]:
+        """Yield what holds the feet, each for the tube that stands on it."""
+        by_tube: dict[str, list[Support]] = {}
+        for support in plan.frame.supports:
+            contacts = plan.frame.contacts[support.joint]
+            by_tube.setdefault(plan.frame.runs[contacts[0].run].member, []).append(support)
+        for tube, supports in by_tube.items():
+            yield from foot_needs(dataclasses.replace(plan.frame, supports=tuple(supports)), tube, self.buried_m)
+
+    def steps(self, plan: Any) -> Iterator[BuildStep]:
+        """Yield how it is put together and stood up."""
+        yield BuildStep("ground", "Put each flat side together on the ground; measure both diagonals.", "tape", 2, 10)
+        yield BuildStep("ground", "Tighten every fitting, then measure the diagonals again.", "as before", 1, 10)
+        yield BuildStep("standing", "Look up for overhead lines, then stand it with two people.", "two people", 2, 5)
+        feet = len(plan.frame.supports)
+        yield BuildStep(
+            "standing", "Plumb every post, then make the feet fast.", "level, sledge hammer", 2, 4 + 5 * feet
+        )
+        yield BuildStep("standing", "Pull at the top as hard as a person can: nothing may lift or turn.", "hands", 2, 5)
+
+    def cautions(self) -> Iterator[str]:
+        """Yield tags of the cautions that go with it."""
+        yield from ("standing_up", "climbing", "overhead", "ground")
+        if self.read.coverings:
+            yield "net"
+        if self.base == "stake":
+            yield "stakes"
+        if any((row.get("bend_radius_m") or 0) > 0 for row in self.read.runs):
+            yield "bending"
+
+    def warnings(self, plan: Any) -> Iterator[str]:
+        """Yield what is not counted, and what the tables may have forgotten."""
+        others = dict.fromkeys(s.base for s in plan.frame.supports if s.base not in (*BOUGHT, "ground", "sleeve top"))
+        if others:
+            yield f"Nothing is bought for feet of the kind {', '.join(others)}: add their goods by hand."
+        loose = [run for run in plan.frame.runs.values() if not _meets(plan.frame, run)]
+        if loose:
+            yield f"Run {loose[0].key} meets no other: is a joint missing from its path?"
+
+
+def _meets(frame: Frame, run: Run) -> bool:
+    return any(len(frame.contacts[c.joint]) > 1 or c.joint in frame.held for c in frame.on[run.key])
+
+
+def _placed(error: FrameError, found: Read) -> FrameError | OwnTableError:
+    """Return an error of geometry with the line of the run or the joint that it names; itself where it names none."""
+    where = error.where.removeprefix("run ").removeprefix("joint ")
+    names = [where, where.rsplit(".", 1)[0]]  # a run that was cut is numbered
+    for table in ("joints", "runs") if error.where.startswith("joint ") else ("runs", "joints"):
+        for name in names:
+            line = found.line(table, name)
+            if line is not None:
+                return OwnTableError(table, error, line)
+    return error
+
+
+@lru_cache(maxsize=64)
+def _shop() -> Shop:
+    return Shop()
+
+
+def own_frame_of(found: Read, joining: str, tube: str, base: str, laid: str, shop: Shop | None = None) -> Frame:
+    """Return the frame of tables that were read, checked as every frame is."""
+    shop = shop or _shop()
+    joints = [Joint(row["joint"], row["x_m"], row["y_m"], row["z_m"]) for row in found.joints]
+    at = {joint.key: joint.at for joint in joints}
+    rows = [dict(row) | {"member": _member(row["member"], tube)} for row in found.runs]
+    runs = _cut_where_they_meet(rows, joints, at, joining, shop) if laid == CUT else [_run(row) for row in rows]
+    supports = _supports(found, runs, at, base)
+    bare = Frame.of(joints, runs, supports, joining=joining)
+    panels = tuple(_panel(row, at, bare) for row in found.coverings)
+    return dataclasses.replace(bare, panels=panels, bodies=tuple(_bodies(at)))
+
+
+def _member(name: str, tube: str) -> str:
+    key = find(name).key
+    return tube if tube != "tables" and key.startswith("emt-") else key
+
+
+def _run(row: Mapping[str, Any]) -> Run:
+    x, y, z = (float(row.get(f"offset_{axis}_m") or 0.0) for axis in "xyz")
+    return Run(
+        key=row["run"], member=row["member"], path=words(row, "path"), role=row.get("role") or "rail",
+        bend_radius_m=float(row.get("bend_radius_m") or 0.0), also=words(row, "also"),
+        splices=words(row, "splices"), offset_m=(x, y, z),
+    )  # fmt: skip
+
+
+def _cut_where_they_meet(
+    rows: list[dict[str, Any]], joints: list[Joint], at: Mapping[str, Vector], joining: str, shop: Shop
+) -> list[Run]:
+    """Return the runs with straight ones laid for the joining, bent ones as written, in the order of the table."""
+    lines: list[Line] = []
+    whole: dict[str, Run] = {}
+    for row in rows:
+        path = words(row, "path")
+        if straight(path, at):
+            lines.append(_line(row, path, at))
+        else:
+            whole[row["run"]] = _run(row)
+    thickest = max((shop.member(row["member"]).outer_mm / 1000 for row in rows), default=0.0)
+    cut = lay(lines, joints, joining, shop.fittings, {line.member: thickest for line in lines})
+    known = {line.key for line in lines}
+    by_row: dict[str, list[Run]] = {}
+    for run in cut:
+        by_row.setdefault(run.key if run.key in known else run.key.rsplit(".", 1)[0], []).append(run)
+    return list(itertools.chain.from_iterable(by_row.get(row["run"]) or [whole[row["run"]]] for row in rows))
+
+
+def _line(row: Mapping[str, Any], path: tuple[str, ...], at: Mapping[str, Vector]) -> Line:
+    role = row.get("role") or _role(at[path[0]], at[path[-1]])
+    return Line(
+        key=row["run"], member=row["member"], joints=on_the_way(path, at), role=role, first=FIRST.get(role, 0),
+        side=_side(minus(at[path[-1]], at[path[0]])),
+    )  # fmt: skip
+
+
+def _role(start: Vector, end: Vector) -> str:
+    """Return what a run is by the way it goes: upright a post, level a rail, else a brace."""
+    ahead = unit(minus(end, start))
+    return "post" if abs(ahead[2]) > 0.95 else "rail" if abs(ahead[2]) < 0.05 else "brace"
+
+
+def _side(ahead: Vector) -> Vector:
+    """Return to which side a bolted run lies: posts stay, level ones go across their way, braces to the other side."""
+    x, y, z = unit(ahead)
+    if abs(z) > 0.95:
+        return (0.0, 0.0, 0.0)
+    along_x = abs(x) >= abs(y)
+    out = -1.0 if abs(z) < 0.05 else 1.0
+    return (0.0, out, 0.0) if along_x else (out, 0.0, 0.0)
+
+
+def _supports(found: Read, runs: list[Run], at: Mapping[str, Vector], base: str) -> list[Support]:
+    """Return the supports of the table, or one under every lowest end."""
+    if found.feet:
+        return [
+            Support(
+                joint=row["joint"], base=row["base"], held=row.get("held") or "xyz",
+                spring_n_m_per_rad=float(row.get("spring_n_m_per_rad") or 0.0),
+            )
+            for row in found.feet
+        ]  # fmt: skip
+    level = min(at[key][2] for run in runs for key in run.path)
+    ends = dict.fromkeys(key for run in runs for key in (run.path[0], run.path[-1]) if at[key][2] < level + TOUCH_M)
+    held, spring = ("xyzZ", stake_turning_n_m_per_rad()) if base == "stake" else ("xyz", 0.0)
+    return [Support(joint=key, base=base, held=held, spring_n_m_per_rad=spring) for key in ends]
+
+
+def _panel(row: Mapping[str, Any], at: Mapping[str, Vector], frame: Frame) -> Panel:
+    corners = words(row, "corners")
+    plant = row.get("plant")
+    return Panel(
+        key=row["panel"], carried_by=_carriers(corners, frame), covering=row["covering"],
+        outline=outline([at[name] for name in corners]), plant=plant, side=row.get("side") or "wall",
+    )  # fmt: skip
+
+
+def _carriers(corners: tuple[str, ...], frame: Frame) -> tuple[str, ...]:
+    """Return the runs that lie along an edge of a covering, whole or in part."""
+    found = []
+    edges = [(frame.joints[a].at, frame.joints[b].at) for a, b in zip(corners, (*corners[1:], corners[0]))]
+    for key, run in frame.runs.items():
+        if not frame.lines[key].straight:
+            continue
+        start, end = frame.joints[run.path[0]].at, frame.joints[run.path[-1]].at
+        if any(_lies_along(start, end, a, b) for a, b in edges):
+            found.append(key)
+    if not found:
+        raise FrameError(f"panel {' '.join(corners)}", "no run lies along its edges", "Name corners that runs join.")
+    return tuple(found)
+
+
+def _lies_along(start: Vector, end: Vector, a: Vector, b: Vector) -> bool:
+    """Whether a run and an edge share a stretch of one line."""
+    ahead, long = unit(minus(b, a)), distance(a, b)
+    stations = []
+    for point in (start, end):
+        along = dot(minus(point, a), ahead)
+        if distance(point, add(a, times(ahead, along))) > 5 * ON_THE_WAY_M:
+            return False
+        stations.append(along)
+    return min(max(stations), long) - max(min(stations), 0.0) > TOUCH_M
+
+
+def _bodies(at: Mapping[str, Vector]) -> Iterator[Body]:
+    """Yield the ground and a person beside it."""
+    xs, ys = [p[0] for p in at.values()], [p[1] for p in at.values()]
+    low, high = min(xs), max(xs)
+    yield Body(kind="ground", low=(low - 0.3, min(ys) - 0.3, -0.15), high=(high + 0.9, max(ys) + 0.3, 0.0))
+    yield Body(kind="person", low=(high + 0.35, min(ys), 0.0), high=(high + 0.75, min(ys) + 0.25, PERSON_M))
