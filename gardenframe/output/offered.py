@@ -13,6 +13,8 @@ from gardenframe.output.exports import one_file
 from gardenframe.output.files import put
 from gardenframe.output.saved import ENDING, file_name
 from gardenframe.output.saved_reading import usable
+from gardenframe.output.scale_model import scale_model
+from gardenframe.output.scale_sheet import scale_sheet
 from gardenframe.output.sheet import build_sheet
 from gardenframe.road import Plan
 
@@ -68,6 +70,12 @@ def write_sheet(plan: Plan, folder: Path, name: str, system: str) -> Path:
     return written(place_for(plan, folder, name, ".sheet.html"), page.encode("utf-8"))
 
 
+def write_model(plan: Plan, folder: Path, name: str, system: str) -> Path:
+    """Return where the sheets of a scale model were written."""
+    page = scale_sheet(scale_model(plan, 10.0), system)
+    return written(place_for(plan, folder, name, ".model.html"), page.encode("utf-8"))
+
+
 def file_of(kind: str, ending: str) -> Write:
     """Return what writes the export of a kind whose name ends so; several tables go into one zip."""
 
@@ -82,6 +90,7 @@ OFFERED: tuple[Offer, ...] = (
     Offer(
         "Build sheet", "Pages for the shop and the garden: open the file and print it, on A4 or Letter.", write_sheet
     ),
+    Offer("Scale model", "Sheets for a model of straws, a tenth of the size and true to scale.", write_model),
     Offer("Tables", "Pieces, cutting, bill, checks and anchors as CSV files in one zip.", file_of("csv", "tables.zip")),
     Offer("Spreadsheet", "The same tables as one XLSX file, a sheet each.", file_of("xlsx", "plan.xlsx")),
     Offer("Drawing", "The dimensioned drawing as SVG, for a page of your own.", file_of("svg", "drawing.svg")),

@@ -9,6 +9,7 @@
 from gardenframe.teaching.controls.class_list import ClassList, class_order
 from gardenframe.teaching.controls.form import SettingsForm, settings_form
 from gardenframe.teaching.controls.gallery import gallery
+from gardenframe.teaching.controls.model_page import ModelPage, model_page
 from gardenframe.teaching.controls.panel import Extra, Panel, panel
 from gardenframe.teaching.controls.place import site_controls
 from gardenframe.teaching.controls.practised import Guesses, Practice, guess, practice
@@ -21,6 +22,7 @@ __all__ = [
     "ClassList",
     "Extra",
     "Guesses",
+    "ModelPage",
     "OneSlider",
     "Panel",
     "Practice",
@@ -33,6 +35,7 @@ __all__ = [
     "gallery",
     "guess",
     "looking_after",
+    "model_page",
     "months",
     "next_crops",
     "one_slider",

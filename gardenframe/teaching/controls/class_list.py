@@ -67,7 +67,7 @@ class ClassList:
         self.write_button = W.Button(description="Write the files")
         self.write_button.on_click(lambda _: self.write())
         self.strength = W.Checkbox(value=False, description="Check strength too (slower)", indent=False)
-        self.paint = W.BoundedIntText(value=1, min=1, max=100, description="People to a can of zinc paint")
+        self.paint = W.BoundedIntText(value=5, min=1, max=100, description="People to a can of zinc paint")
         self.progress = W.IntProgress(value=0, max=1, description="", layout=W.Layout(width="240px"))
         self.said, self.numbers, self.opener = W.HTML(), W.HTML(), Opener()
         self.pages = {key: W.HTML() for key in HEADINGS}

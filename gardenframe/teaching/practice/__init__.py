@@ -17,6 +17,7 @@ from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
 from gardenframe.teaching.practice.raised_bed import BAGS, BED, BED_GUESSES, FOOT, TIE
+from gardenframe.teaching.practice.scale_model import BACK, MODEL, MODEL_GUESSES, SMALLER
 from gardenframe.teaching.practice.shade_frame import LIGHT, OVERHANG, PULL, SHADE, SHADE_GUESSES
 from gardenframe.teaching.practice.standing import GUST, ONE_STAKE, STANDING, STANDING_GUESSES
 from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS, TRELLIS
@@ -25,6 +26,7 @@ from gardenframe.teaching.practice.what_if import EVEN, MOST, SEASON, WHAT_IF, W
 __all__ = [
     "ARCH",
     "ARCH_GUESSES",
+    "BACK",
     "BAGS",
     "BED",
     "BED_GUESSES",
@@ -52,6 +54,8 @@ __all__ = [
     "LARGEST",
     "LIFT",
     "LIGHT",
+    "MODEL",
+    "MODEL_GUESSES",
     "MOST",
     "ONE_POST",
     "ONE_SPAN",
@@ -68,6 +72,7 @@ __all__ = [
     "SHADE",
     "SHADE_GUESSES",
     "SHARED",
+    "SMALLER",
     "SQUARE",
     "STAND",
     "STANDING",
