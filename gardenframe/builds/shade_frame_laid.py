@@ -19,7 +19,8 @@ from gardenframe.materials.shop import Shop
 
 STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 16 mm bar in firm ground: from memory, softer in wet ground
 PERSON_M = 1.70
-BRACE_M = 0.45  # legs of a knee brace, where there is room
+BRACE_M, TIE_BRACE_M = 0.45, 0.33  # legs of a knee brace, where there is room
+LEAST_LEG_M, TRY_M, TRIES = 0.14, 0.01, 30
 BRACE_SHARE = 0.3  # at most, of a bay or of the height
 CLEAR_M = 0.10  # between two fittings on one tube
 
@@ -76,14 +77,17 @@ class Laid:
         self.on.setdefault(line, []).append((along, joint))
         return joint
 
-    def free(self, line: str, along: float, step: float) -> float:
-        """Return the nearest place from one along a line, in steps one way, where no other fitting is near."""
-        taken = [place for place, _ in self.on[line]]
-        for n in range(40):
-            place = along + n * step
-            if all(abs(place - other) >= CLEAR_M for other in taken):
-                return place
-        return along
+    def leg(self, line: str, at: float, way: float, post: str, top_z: float, start_m: float) -> float:
+        """Return the leg of a brace at 45°, near one, whose ends lie clear of other fittings on both tubes. [m]"""
+
+        def clear(tube: str, place: float) -> bool:
+            return all(abs(place - other) >= CLEAR_M for other, _ in self.on[tube])
+
+        for n in range(TRIES):
+            for leg in (start_m + n * TRY_M, start_m - n * TRY_M):
+                if leg >= LEAST_LEG_M and clear(line, at + way * leg) and clear(post, top_z - leg):
+                    return leg
+        return start_m
 
     # --- posts, rails, ties
 
@@ -171,21 +175,21 @@ class Laid:
         """Add knee braces at the four corner posts, along the front and across."""
         build, roof = self.build, self.roof
         bay = roof.posts_x[1] - roof.posts_x[0]
-        long, deep = (min(BRACE_M, BRACE_SHARE * free, BRACE_SHARE * build.height_m) for free in (bay, roof.back_y))
+        long = min(BRACE_M, BRACE_SHARE * bay, BRACE_SHARE * build.height_m)
+        deep = min(TIE_BRACE_M, BRACE_SHARE * roof.back_y, BRACE_SHARE * build.height_m)
         rafters = [] if build.form == "wires" else list(roof.rafters_x)
         for rail in ("front rail", "back rail"):  # rafters come later: keep clear of where they will be
             self.on[rail] += [(x, "") for x in rafters]
         for side, z in (("front", roof.front_z), ("back", roof.back_z)):
             y, inward = (0.0, 1.0) if side == "front" else (roof.back_y, -1.0)
             for i, end in ((0, 1.0), (self.last - 1, -1.0)):
-                post, x = f"{side} post {i + 1}", roof.posts_x[i]
-                along = self.free(f"{side} rail", x + end * long, end * 0.02)
-                self._brace(f"{post} brace", (x, y, self.free(post, z - long, -0.02)), post,
-                            f"{side} rail", (along, y, z), along)  # fmt: skip
-                tie = f"tie {i + 1}"
-                across = self.free(tie, y + inward * deep, inward * 0.02)
-                low = self.free(post, roof.front_z - deep - CLEAR_M, -0.02)
-                self._brace(f"{post} tie brace", (x, y, low), post, tie, (x, across, roof.front_z), across)
+                post, x, rail = f"{side} post {i + 1}", roof.posts_x[i], f"{side} rail"
+                leg = self.leg(rail, x, end, post, z, long)
+                self._brace(f"{post} brace", (x, y, z - leg), post, rail, (x + end * leg, y, z), x + end * leg)
+                tie, level = f"tie {i + 1}", roof.front_z
+                leg = self.leg(tie, y, inward, post, level, deep)
+                across = y + inward * leg
+                self._brace(f"{post} tie brace", (x, y, level - leg), post, tie, (x, across, level), across)
         for rail in ("front rail", "back rail"):
             self.on[rail] = [place for place in self.on[rail] if place[1]]
 
