@@ -63,7 +63,8 @@ class Plan:
         frame = self.build.frame(shop)
         fitted = fit(frame, shop.fittings, shop.members)
         coupled = splice(frame, fitted, lambda key: shop.longest_piece_mm(key) / 1000)
-        return (frame, fitted) if coupled is frame else (coupled, fit(coupled, shop.fittings, shop.members))
+        again = fitted if coupled is frame else fit(coupled, shop.fittings, shop.members, (frame, fitted))
+        return coupled, again
 
     @property
     def frame(self) -> Frame:

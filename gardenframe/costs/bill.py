@@ -5,7 +5,7 @@ Needs and the shop come in; rows of the bill and their sum (low, usual, high) go
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gardenframe.materials.prices import Prices
 from gardenframe.materials.shop import Shop
@@ -69,20 +69,16 @@ def bill_rows(needs: Iterable[Need], prices: Prices, on_hand: dict[str, float], 
     InputError
         For an item without a price.
     """
-    merged: dict[tuple[str, float], Need] = {}
+    first: dict[tuple[str, float], Need] = {}
+    number: dict[tuple[str, float], float] = {}
+    notes: dict[tuple[str, float], dict[str, None]] = {}
     for need in needs:
-        seen = merged.get((need.item, need.part))
-        number = need.number + (seen.number if seen else 0.0)
-        notes = [note for note in ((seen.note if seen else ""), need.note) if note]
-        first = seen or need
-        merged[need.item, need.part] = Need(
-            item=need.item,
-            number=number,
-            group=first.group,
-            note="; ".join(dict.fromkeys(notes)),
-            spare=first.spare,
-            part=need.part,
-        )
+        key = (need.item, need.part)
+        first.setdefault(key, need)
+        number[key] = number.get(key, 0.0) + need.number
+        if need.note:
+            notes.setdefault(key, {})[need.note] = None
+    merged = {key: replace(need, number=number[key], note="; ".join(notes.get(key, ()))) for key, need in first.items()}
     left = dict(on_hand)
     return [_row(need, prices, left, spares) for need in merged.values() if need.number > 0]
 

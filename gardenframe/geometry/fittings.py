@@ -19,6 +19,7 @@ SQUARE_SIN, SQUARE_COS = math.sin(math.radians(SQUARE_DEG)), math.cos(math.radia
 HINGE_REACH_M = 0.1  # a joint of two parts farther than this from the axis is a latch
 TOUCHING_M = 0.002  # tubes side by side may be this much nearer than touching
 Index = Mapping[tuple[str, str, str, str, int], FittingRow]
+Alike = dict[tuple[tuple[str, tuple[Vector, ...]], ...], tuple[FittingRow | None, tuple[float, ...]]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,8 +45,16 @@ class Fitted:
         return LABELS.get(self.fitting, self.fitting)
 
 
-def fit(frame: Frame, rows: Mapping[str, FittingRow], members: Mapping[str, Member]) -> tuple[Fitted, ...]:
+def fit(
+    frame: Frame,
+    rows: Mapping[str, FittingRow],
+    members: Mapping[str, Member],
+    before: tuple[Frame, Iterable[Fitted]] | None = None,
+) -> tuple[Fitted, ...]:
     """Return what is put on at each joint, in the order of the joints.
+
+    `before` is the frame that this one was coupled from, and what was put on there: joints that no changed run meets
+    keep it.
 
     Raises
     ------
@@ -53,7 +62,18 @@ def fit(frame: Frame, rows: Mapping[str, FittingRow], members: Mapping[str, Memb
         Naming the joint, the angles found and what would serve.
     """
     index = index_rows(rows)
-    found = (_fit_joint(frame, key, contacts, index, members) for key, contacts in frame.contacts.items())
+    kept = {fitted.joint: fitted for fitted in before[1]} if before else {}
+    met = before[0].contacts if before else {}
+
+    def same(joint: str, contacts: Sequence[Contact]) -> bool:
+        known = met.get(joint)
+        return known is not None and len(known) == len(contacts) and all(a is b for a, b in zip(contacts, known))
+
+    alike: Alike = {}
+    found = (
+        kept.get(key) if same(key, contacts) else _fit_joint(frame, key, contacts, index, members, alike)
+        for key, contacts in frame.contacts.items()
+    )  # fmt: skip
     return tuple(fitted for fitted in found if fitted is not None)
 
 
@@ -63,8 +83,9 @@ def index_rows(rows: Mapping[str, FittingRow]) -> Index:
 
 
 def _fit_joint(
-    frame: Frame, joint: str, contacts: Sequence[Contact], index: Index, members: Mapping[str, Member]
+    frame: Frame, joint: str, contacts: Sequence[Contact], index: Index, members: Mapping[str, Member], alike: Alike
 ) -> Fitted | None:
+    """Return what is put on at a joint; `alike` holds what joints of the same tubes and directions took."""
     if not contacts:
         return None
     if len(contacts) == 1:
@@ -73,20 +94,28 @@ def _fit_joint(
         return _between_parts(frame, joint, contacts)
     if frame.joining == "bolted":
         return _bolted(frame, joint, contacts, index, members)
-    sizes = _sizes(frame, contacts)
     passing = sum(contact.passes for contact in contacts)
-    if passing == 2 and len(contacts) == 2:
+    beside = passing == 2 and len(contacts) == 2
+    if beside:
         _side_by_side(frame, joint, contacts[0], contacts[1], members)
+    shape = tuple((frame.runs[contact.run].member, contact.directions) for contact in contacts)
+    if shape not in alike:
+        alike[shape] = _row_for(frame, contacts, index, passing, beside)
+    row, angles = alike[shape]
+    return _made(frame, joint, contacts, row, angles) if row else _nothing(frame, joint, contacts, index)
+
+
+def _row_for(
+    frame: Frame, contacts: Sequence[Contact], index: Index, passing: int, beside: bool
+) -> tuple[FittingRow | None, tuple[float, ...]]:
+    """Return the row that serves tubes in their directions, none where none does, and the angles between them."""
+    sizes = _sizes(frame, contacts)
+    if beside:
         angle = line_angle_deg(contacts[0].directions[0], contacts[1].directions[0])
         word = "right_angle_coupler" if abs(angle - 90) <= SQUARE_DEG else "swivel_coupler"
-        row = index.get((frame.joining, word, *sizes, 2))
-        return _made(frame, joint, contacts, row, (angle,)) if row else _nothing(frame, joint, contacts, index)
-    angles = shape_angles(contacts)
-    for word in shapes(contacts):
-        row = index.get((frame.joining, word, *sizes, passing))
-        if row is not None:
-            return _made(frame, joint, contacts, row, angles)
-    return _nothing(frame, joint, contacts, index)
+        return index.get((frame.joining, word, *sizes, 2)), (angle,)
+    rows = (index.get((frame.joining, word, *sizes, passing)) for word in shapes(contacts))
+    return next((row for row in rows if row is not None), None), shape_angles(contacts)
 
 
 def _alone(frame: Frame, contact: Contact, index: Index) -> Fitted | None:

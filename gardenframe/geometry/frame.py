@@ -5,7 +5,7 @@ station, with an offset where axes do not meet. From that alone follow fitting, 
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any
@@ -158,6 +158,9 @@ class Contact:
         return not self.end
 
 
+Meetings = list[tuple[int, float, Vector, Vector]]
+
+
 @dataclass(frozen=True)
 class Frame:
     """Everything that is built, where it is. Never changed; what follows is computed when first asked for."""
@@ -251,17 +254,41 @@ class Frame:
         line, joints = self.lines[run.key], self.joints
         if line.straight:
             return self._along_straight(run, line)
+        names = (*run.path, *run.also)
+        first = joints[names[0]].at
+        shape = (run.bend_radius_m, run.offset_m, len(run.path), tuple(minus(joints[k].at, first) for k in names))
+        if shape not in self._met or len(set(names)) < len(names):  # like hoops meet like tubes at like stations
+            self._met[shape] = self._stations(run, line, names)
+        return tuple(
+            _contact(names[n], run.key, station, line.length_m, offset, ahead)
+            for n, station, offset, ahead in self._met[shape]
+        )
+
+    def _stations(self, run: Run, line: Centreline, names: tuple[str, ...]) -> Meetings:
+        """Return which joints lie on a bent run: place in the names, station, offset and direction there, in order."""
+        joints = self.joints
         at = {key: joints[key].at for key in run.path}
         inner = [k for a, k, b in zip(run.path, run.path[1:], run.path[2:]) if not turns_at(at[a], at[k], at[b])]
         stations = {run.path[0]: 0.0, run.path[-1]: line.length_m}
         for key in (*inner, *run.also):
             stations[key] = line.nearest(add(joints[key].at, run.offset_m))
-        found = []
-        for key, station in sorted(stations.items(), key=lambda item: item[1]):
-            ahead = line.tangent(station)
-            offset = minus(joints[key].at, line.point(station))
-            found.append(_contact(key, run.key, station, line.length_m, offset, ahead))
-        return tuple(found)
+        return [
+            (names.index(key), station, minus(joints[key].at, line.point(station)), line.tangent(station))
+            for key, station in sorted(stations.items(), key=lambda item: item[1])
+        ]
+
+    @cached_property
+    def _met(self) -> dict[Any, Meetings]:
+        return {}
+
+    def coupled(self, joints: Mapping[str, Joint], runs: Mapping[str, Run]) -> "Frame":
+        """Return the frame with some runs changed and joints added; what is known of the other runs is kept."""
+        frame = replace(self, joints=joints, runs=runs)
+        same = {key for key, run in runs.items() if run is self.runs.get(key)}
+        lines = {key: self.lines[key] if key in same else frame._line(run) for key, run in runs.items()}
+        vars(frame)["lines"] = lines
+        vars(frame)["on"] = {key: self.on[key] if key in same else frame._along(run) for key, run in runs.items()}
+        return frame
 
     def _along_straight(self, run: Run, line: Centreline) -> tuple[Contact, ...]:
         """Return the contacts of a straight run: one direction serves them all."""
@@ -322,7 +349,7 @@ def check(frame: Frame) -> None:
             if distance(frame.joints[a].at, frame.joints[b].at) < TOUCH_M:
                 raise FrameError(f"run {run.key}", f"it has no length between joints {a} and {b}", "Move one of them.")
         for contact in frame.on[run.key]:
-            if size(contact.offset) > LARGEST_OFFSET_M:
+            if dot(contact.offset, contact.offset) > LARGEST_OFFSET_M**2:
                 raise FrameError(
                     f"joint {contact.joint}",
                     f"it lies {size(contact.offset) * 1000:.0f} mm off the axis of run {run.key}",

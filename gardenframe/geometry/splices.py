@@ -53,7 +53,7 @@ def splice(frame: Frame, fitted: Iterable[Fitted], longest_m: Callable[[str], fl
         for key, station in zip(keys, stations):
             joints[key] = Joint(key, *minus(line.point(station), run.offset_m))
         runs[run.key] = replace(run, also=run.also + keys, splices=run.splices + keys)
-    return frame if len(joints) == len(frame.joints) else replace(frame, joints=joints, runs=runs)
+    return frame if len(joints) == len(frame.joints) else frame.coupled(joints, runs)
 
 
 def _stations(

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import gardenframe
+from gardenframe.builds.hoop_house import HoopHouse
 from gardenframe.builds.trellis import Trellis
 from gardenframe.errors import GardenframeError
 from gardenframe.materials.shop import Shop
@@ -120,3 +121,20 @@ def test_a_clamp_on_panel_worked_by_hand():
     found = {(row["role"], round(row["length_mm"], 2)): row["count"] for _, row in plan.pieces.iterrows()}
     assert found == {("post", 1260.23): 2, ("rail", 1120.46): 1, ("rail", 1110.46): 1}
     assert sorted(plan.pieces["cut_mm"]) == [1110, 1120, 1260]
+
+
+@pytest.mark.parametrize("length", [4.88, 9.0])
+def test_like_hoops_meet_their_purlins_where_each_would_alone(length):
+    """Every joint of every bent run lies at the nearest point of its own line, whatever was kept."""
+    frame = gardenframe.plan(HoopHouse(length_m=length)).frame
+    bent = [run for run in frame.runs.values() if not frame.lines[run.key].straight]
+    assert len(bent) > 5
+    for run in bent:
+        line = frame.lines[run.key]
+        for contact in frame.on[run.key]:
+            at = frame.joints[contact.joint].at
+            assert contact.station_m == pytest.approx(line.nearest(at), abs=1e-5)
+            assert math.dist(line.point(contact.station_m), at) == pytest.approx(math.dist(contact.offset, (0, 0, 0)))
+            assert contact.directions[0] == pytest.approx(
+                tuple((-1 if contact.end == "finish" else 1) * x for x in line.tangent(contact.station_m))
+            )

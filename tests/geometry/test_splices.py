@@ -57,7 +57,7 @@ def test_no_piece_is_longer_than_can_be_carried():
     plan = gardenframe.plan(Trellis(width_m=4.0, bays=4, height_m=1.6, joining="bolted"), shop=Shop(carried_mm=2100))
     assert max(plan.pieces["cut_mm"]) <= 2100
     assert plan.steps["stage"][0] == "shop"
-    assert "2100 mm" in plan.steps["step"][0]
+    assert "2.10 m" in plan.steps["step"][0]
 
 
 @pytest.mark.parametrize("length", [6.2, 9.3, 12.4, 14.6])
