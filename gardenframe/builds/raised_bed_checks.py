@@ -21,6 +21,7 @@ from gardenframe.strength.timber import PERMANENT, adjusted
 
 METRE_MM = 1000.0
 LOWEST_BOARD_M = 0.140  # its middle is where the push on it is taken
+PUSHED = "push of the soil (H)"
 TIMBER = "timber-2x6"
 
 
@@ -126,17 +127,19 @@ def rows(plan: Any) -> Iterator[CheckRow]:
     if build.wall == "fabric":
         gap, mean, pull = fabric_of(build, shape, soil)
         yield CheckRow(
-            check="wall: pull in the fabric", case="H", where="where it pulls hardest, at the rail",
+            check="wall: pull in the fabric", case=PUSHED, where="where it pulls hardest, at the rail",
             demand=bed_walls.fabric_edge_pull_n_per_m(pull, mean, gap),
             capacity=constants.value("fabric_n_per_m") / constants.value("fabric_reserve"), unit="N/m",
             source="fabric-strength", kind="wall",
         )  # fmt: skip
     else:
         between = "rails" if build.wall == "steel-upright" else "posts"
-        yield from _strip_rows(strip_of(build, shape, soil), "H", "wall", f"between two {between}, where it is hardest")
+        yield from _strip_rows(
+            strip_of(build, shape, soil), PUSHED, "wall", f"between two {between}, where it is hardest"
+        )
     if shape.on_legs:
         floor = Strip.of(FLOOR, shape.bearer_gap_m, floor_pa(build, shape))
-        yield from _strip_rows(floor, "G", "floor", "between two bearers")
+        yield from _strip_rows(floor, "weight of the soil (G)", "floor", "between two bearers")
     one = build.sides == "one"
     yield CheckRow(
         check="access: arm's reach", case="as built", where="from one side" if one else "from both sides",

@@ -32,11 +32,13 @@ def planned(site=SITE, **fields):
 
 
 def axial_n(plan, key, case="D + H"):
-    """Return the pull along a run at its start in a combination. [N]"""
+    """Return the pull along a run at its start and at its finish, in a combination. [N]"""
     response = plan.standing.response
     mesh = response.mesh
-    element = int(mesh.first[mesh.run_index[key]])
-    return -float(response.ends[response.cases.index(case), element, 0])
+    run = mesh.run_index[key]
+    first, last = int(mesh.first[run]), int(mesh.first[run + 1]) - 1
+    ends = response.ends[response.cases.index(case)]
+    return -float(ends[first, 0]), float(ends[last, 6])
 
 
 # --- lengths and soil
@@ -137,8 +139,9 @@ def test_the_bed_cut_in_two(fields):
         key for key in plan.frame.runs if key.split()[0] in ("left", "right") and "rail" in plan.frame.runs[key].role
     ]
     pulls = {key: axial_n(plan, key) for key in (*across, *ends)}
-    assert sum(pulls.values()) == pytest.approx(push, rel=0.01)
-    assert all(pulls[key] > 0 for key in across)
+    for side in (0, 1):
+        assert sum(pull[side] for pull in pulls.values()) == pytest.approx(push, rel=0.01)
+        assert all(pulls[key][side] > 0 for key in across)
 
 
 def test_what_holds_the_bed_in_place_is_idle_under_its_own_push():
