@@ -79,6 +79,13 @@ BOOKS = (
     ),
     Book("next_season", "12_next_season.ipynb", "Next season", "What does it ask for next season?", 30),
     Book(
+        "scale_model",
+        "13_scale_model.ipynb",
+        "Scale model",
+        "How does it go together, before a single tube is bought?",
+        40,
+    ),
+    Book(
         "class_order",
         "14_class_order.ipynb",
         "Class order",
