@@ -19,7 +19,7 @@ from gardenframe.geometry import bending, hoops
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.pieces import Loose
 from gardenframe.materials import coverings, members, usual
-from gardenframe.materials.benders import Bender, with_ends
+from gardenframe.materials.benders import Bender, bender_for, with_ends
 from gardenframe.materials.shop import Shop
 from gardenframe.working import Step
 
@@ -286,10 +286,13 @@ class HoopHouse(Build):
             turn = 2 * math.degrees(section.slope_rad)
             member = plan.shop.member(self.tube)
             jig = hoops.jig_radius_mm(section.radius_m * 1000, member)
+            held = bender_for(self.tube, "jig", self.benders())
+            stick = plan.shop.longest_piece_mm(self.tube)
             yield (
                 "Hoop",
                 [
                     bending.arc_length_mm.shown(section.radius_m * 1000, turn, system=system),
+                    hoops.widest_hoop_mm.shown(stick, held.near_mm, held.far_mm, system=system),
                     bending.spring_ratio.shown(
                         jig, hoops.yield_of_mpa(member), member.modulus_gpa * 1000, member.outer_mm, system=system
                     ),

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from gardenframe.errors import InputError, require_within
 from gardenframe.geometry import bending
 from gardenframe.materials.members import Member
+from gardenframe.working import formula
 
 BESIDE_M = 0.1  # from a purlin's axis to the coupling beside it: room for the fitting (common practice, no source)
 CROWN_SHARE = 0.1  # of the hoop's length, each side of its middle, kept free: load at the crown bends it most there
@@ -70,6 +71,21 @@ def largest_hoop(stick_mm: float, near_mm: float = 0.0, far_mm: float = 0.0, ben
     radius = arc / (2 * half)
     width, rise = 2 * radius * math.sin(half), radius * (1 - math.cos(half))
     return Hoop(radius_mm=radius, bend_deg=bend_deg, width_mm=width, rise_mm=rise, legs_mm=(near_mm, far_mm))
+
+
+@formula(
+    result="w",
+    symbols={"stick_mm": "L_s", "near_mm": "e_1", "far_mm": "e_2"},
+    source="geometry",
+    example={"stick_mm": 3048.0, "near_mm": 200.0, "far_mm": 200.0},
+)
+def widest_hoop_mm(stick_mm: float, near_mm: float, far_mm: float) -> float:
+    """Widest half circle from one stick whose ends stay straight, on the axis. [mm]
+
+    >>> round(widest_hoop_mm(3048.0, 0.0, 0.0))
+    1940
+    """
+    return 2 * (stick_mm - near_mm - far_mm) / math.pi
 
 
 def jig_radius_mm(radius_mm: float, member: Member, yield_mpa: float | None = None) -> float:

@@ -102,3 +102,9 @@ def test_bad_hoops_are_refused():
         hoops.jig_radius_mm(1000, MEMBERS["pvc-1"])
     with pytest.raises(InputError, match=r"^radius of the hoop: got -5, needs more than 0 mm\."):
         hoops.jig_radius_mm(-5, MEMBERS["emt-1"])
+
+
+@pytest.mark.parametrize(("near", "far"), [(0.0, 0.0), (200.0, 150.0)])
+def test_the_formula_shown_is_the_largest_hoop(near, far):
+    """Twice the radius of the half circle that the rest of the stick makes."""
+    assert hoops.widest_hoop_mm(3048.0, near, far) == pytest.approx(hoops.largest_hoop(3048.0, near, far).width_mm)
