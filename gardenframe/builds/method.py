@@ -94,7 +94,8 @@ def covering(plan: Any) -> Iterator[BuildStep]:
         yield BuildStep("after", f"Close {caps} open tube ends with caps.", "mallet", 1, 2 + 0.25 * caps)
     yield BuildStep(
         "after",
-        "Look again after the first strong wind and every spring: fittings, ties, feet.",
+        f"Look again after the first {'week in use' if plan.build.indoors else 'strong wind'} and every spring: "
+        "fittings, ties, feet.",
         "the tools above",
         1,
         10,
