@@ -242,7 +242,9 @@ class Laid(Shape):
 
     def _bodies(self) -> Iterator[Body]:
         b = self.build
-        yield Body(kind="soil", low=(0.0, 0.0, self.bottom_z), high=(b.length_m, b.width_m, self.soil_z), label="soil")
+        edge = self.d + self.wall_m
+        high = (b.length_m - edge, b.width_m - edge, self.soil_z)
+        yield Body(kind="soil", low=(edge, edge, self.bottom_z), high=high, label="soil")
         right = b.length_m + 0.35
         yield Body(kind="person", low=(right, 0.0, 0.0), high=(right + 0.6, 0.3, PERSON_M), label="1.7 m")
 

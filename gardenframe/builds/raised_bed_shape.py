@@ -8,6 +8,7 @@ import math
 from itertools import pairwise
 from typing import Any
 
+from gardenframe.materials import constants
 from gardenframe.materials.coverings import load_coverings, load_rolls
 
 FLOOR_M = 0.019
@@ -45,7 +46,7 @@ class Shape:
     def wall_m(self) -> float:
         """How much of the room between the tubes a wall takes. [m]"""
         cover = load_coverings()[COVERS[self.build.wall]]
-        deep = 0.0127 if cover.key == "corrugated-steel" else 0.0
+        deep = constants.value("sheet_depth_mm") / 1000 if cover.key == "corrugated-steel" else 0.0
         return deep + (cover.thickness_mm or 0.0) / 1000
 
     @property
