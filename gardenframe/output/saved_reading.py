@@ -82,9 +82,9 @@ def read(data: bytes, place: Path) -> Saved:
         if key not in KEYS:
             raise InputError(file, Found(f"a key that is not known, {key}"), f"one of {', '.join(KEYS)}", NEWER)
     kind = found["build"]
-    if not isinstance(kind, str) or kind not in builds.ALL:
+    if not isinstance(kind, str) or kind not in builds.KINDS:
         raise InputError(f"{file}, build", _told(kind), f"one of {', '.join(builds.ALL)}", NEWER)
-    build, filled = _build(file, builds.ALL[kind], found["values"])
+    build, filled = _build(file, builds.KINDS[kind], found["values"])
     return Saved(
         build=build,
         name=_name(file, found["name"]),

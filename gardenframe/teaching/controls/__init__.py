@@ -3,13 +3,15 @@
 `inputs` makes the controls of one set of fields, `fold` what opens and closes, `names` labels for screen readers,
 `panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests.
 `practised` holds check yourself and guess first. `small` and `gallery` are the live things of the first workbook,
-`seasons` those of later seasons, `form` its settings; `what_if` compares; `place` is the site beside a panel.
+`seasons` those of later seasons, `form` its settings; `what_if` compares, `own` takes tables; `place` is the site
+beside a panel.
 """
 
 from gardenframe.teaching.controls.class_list import ClassList, class_order
 from gardenframe.teaching.controls.form import SettingsForm, settings_form
 from gardenframe.teaching.controls.gallery import gallery
 from gardenframe.teaching.controls.model_page import ModelPage, model_page
+from gardenframe.teaching.controls.own import OwnPanel, own_frame
 from gardenframe.teaching.controls.panel import Extra, Panel, panel
 from gardenframe.teaching.controls.place import site_controls
 from gardenframe.teaching.controls.practised import Guesses, Practice, guess, practice
@@ -24,6 +26,7 @@ __all__ = [
     "Guesses",
     "ModelPage",
     "OneSlider",
+    "OwnPanel",
     "Panel",
     "Practice",
     "SettingsForm",
@@ -40,6 +43,7 @@ __all__ = [
     "next_crops",
     "one_slider",
     "out_of_old",
+    "own_frame",
     "panel",
     "practice",
     "settings_form",

@@ -15,6 +15,7 @@ from gardenframe.teaching.practice.grow_stand import FALL, PUSH, STAND, STAND_GU
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_GUESSES, LARGEST
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
+from gardenframe.teaching.practice.own_frame import BRACE, HOOP_PATH, OWN, OWN_GUESSES
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
 from gardenframe.teaching.practice.raised_bed import BAGS, BED, BED_GUESSES, FOOT, TIE
 from gardenframe.teaching.practice.scale_model import BACK, MODEL, MODEL_GUESSES, SMALLER
@@ -31,6 +32,7 @@ __all__ = [
     "BED",
     "BED_GUESSES",
     "BENDING",
+    "BRACE",
     "CLASS",
     "CLASS_GUESSES",
     "COLD_FRAME",
@@ -49,6 +51,7 @@ __all__ = [
     "HEADROOM",
     "HEATER",
     "HOOP",
+    "HOOP_PATH",
     "HOUSE",
     "HOUSE_GUESSES",
     "LARGEST",
@@ -61,6 +64,8 @@ __all__ = [
     "ONE_SPAN",
     "ONE_STAKE",
     "OVERHANG",
+    "OWN",
+    "OWN_GUESSES",
     "PACKED",
     "POST",
     "PROP",
