@@ -89,7 +89,7 @@ class GrowStand(Build):
     )
     lamps: int = fields.count(4, 1, 12, "Lamps over a tier", "Spread evenly.")
     lamp_m: float = fields.length(
-        0.04, 0.0, 1.0, "Lamps over plants", "From the tops of grown plants up to the lamps, on adjustable hangers."
+        0.09, 0.0, 1.0, "Lamps over plants", "From the tops of grown plants up to the lamps, on adjustable hangers."
     )
     lit_h: float = fields.number(
         "number", 16.0, 4.0, 24.0, "Hours of light a day", "By a timer.", step=0.5, step_us=0.5

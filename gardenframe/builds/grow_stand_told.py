@@ -6,16 +6,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from gardenframe import units
 from gardenframe.builds.grow_stand_sag import HandSag, worst_bed
 from gardenframe.materials import constants
 from gardenframe.materials.stands import load_floors
-from gardenframe.strength.cases import GRAVITY_M_PER_S2, PointLoad
-from gardenframe.strength.rows import CheckRow, worst
-from gardenframe.strength.setting import FROM, WAYS
+from gardenframe.strength.cases import GRAVITY_M_PER_S2, Case, PointLoad
+from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.setting import WAYS
 from gardenframe.water import energy, lamps
 from gardenframe.working import Step, formula
 
 FOOT_MM2 = {"feet": math.pi / 4 * 40**2, "plates": 150.0**2, "castors": 250.0}  # a hard wheel stands on 25 x 10 mm
+FAR = {"+x": "right", "-x": "left", "+y": "back", "-y": "front"}  # the feet over which a push that way tips it
 LITTLE = constants.value("little_weight_ratio")
 
 
@@ -94,41 +96,42 @@ class Tipping:
         return math.fsum(float(foot.slide_n.min()) * foot.ground_at[2] for foot in feet)
 
     @cached_property
-    def lean(self) -> CheckRow:
-        """The row of a person who leans on it, over the edge where least holds it."""
+    def hardest(self) -> tuple[CheckRow, Case]:
+        """A person who leans on it over the edge where least holds it: its row, and the push."""
         said = "only the top tier full" if self.top else "empty"
-        rows = []
+        found = []
         for case in self.plan.standing.loads.cases:
             way = case.key[1:]
             if case.key[:1] != "L" or way not in WAYS:
                 continue
-            load = case.loads[0]
-            push, height = _push(self.plan, load)
+            push, height = push_of(self.plan, case)
             hold = holding_moment_n_m(self.weight_n, self.lever_m(way), LITTLE) + self.tied_n_m
-            rows.append(
-                CheckRow(
-                    check=f"tipping: leaned on, {said}", case=case.key, where=f"pushed {FROM[way]}",
-                    demand=push_moment_n_m(push, height), capacity=hold, unit="N m", source="asce7-2-4", kind="tipping",
-                )
+            row = CheckRow(
+                check=f"tipping: leaned on, {said}", case=case.label, where=f"over its {FAR[way]} feet",
+                demand=push_moment_n_m(push, height), capacity=hold, unit="N m", source="asce7-2-4", kind="tipping",
             )  # fmt: skip
-        found = worst(rows)
-        if found is None:
-            raise AssertionError("a stand always has an upright to lean on")
-        return found
+            found.append((row, case))
+        return max(found, key=lambda one: one[0].ratio)
+
+    @property
+    def lean(self) -> CheckRow:
+        """The row of that person."""
+        return self.hardest[0]
 
     @property
     def tilt(self) -> CheckRow:
         """The row of a free stand that its floor or handling tilts."""
         short = min(self.lever_m(way) for way in WAYS)
         return CheckRow(
-            check="tipping: tilted, only the top tier full", case="weight", where="over its nearest edge",
+            check="tipping: tilted, only the top tier full", case="all that stays", where="over its nearest edge",
             demand=constants.value("tilt_asked_deg"), capacity=tip_deg(short, self.middle[2]), unit="°",
             source="common-practice", kind="tipping",
         )  # fmt: skip
 
 
-def _push(plan: Any, load: Any) -> tuple[float, float]:
+def push_of(plan: Any, case: Case) -> tuple[float, float]:
     """Return the size of a person's push and its height. [N, m]"""
+    load = case.loads[0]
     if not isinstance(load, PointLoad):
         raise TypeError("a lean is one push at one place")
     return math.hypot(*load.force_n[:2]), plan.frame.lines[load.run].point(load.station_m)[2]
@@ -217,18 +220,31 @@ def _energy(water: Any, build: Any, system: str) -> list[Step]:
 def _tipping(plan: Any, system: str) -> list[Step]:
     found, top = [], Tipping(plan, top=True)
     for one in (Tipping(plan), top):
-        row = one.lean
-        load = next(case.loads[0] for case in plan.standing.loads.cases if case.key == row.case)
-        push, height = _push(plan, load)
+        _, case = one.hardest
+        push, height = push_of(plan, case)
         found += [
             push_moment_n_m.shown(push, height, system=system),
-            holding_moment_n_m.shown(one.weight_n, one.lever_m(row.case[1:]), LITTLE, system=system),
+            holding_moment_n_m.shown(one.weight_n, one.lever_m(case.key[1:]), LITTLE, system=system),
         ]
     short = min(top.lever_m(way) for way in WAYS)
     return [*found, tip_deg.shown(short, top.middle[2], system=system)]
 
 
 # --- sentences
+
+
+def said(low: float, high: float | None = None, *, kind: str = "volume", kept: float = 1e-3) -> str:
+    """Return an amount, or a range, in both unit systems: litres unless another kind is named.
+
+    >>> said(81, 162)
+    '81 to 162 L (21 to 43 gal)'
+    """
+    words = []
+    for system in units.SYSTEMS:
+        unit = units.usual_unit(kind, system)
+        ends = [f"{units.in_unit(value * kept, unit):.0f}" for value in (low, high) if value is not None]
+        words.append(f"{' to '.join(ends)} {unit}")
+    return f"{words[0]} ({words[1]})"
 
 
 def warnings(plan: Any) -> Iterator[str]:
@@ -241,27 +257,24 @@ def warnings(plan: Any) -> Iterator[str]:
     few, most = shape.plants * crop.stock_low_l, shape.plants * crop.stock_high_l
     if water.stock_l < few:
         yield (
-            f"{shape.plants} plants keep steadier in {few:.0f} to {most:.0f} L of solution; there are "
-            f"{water.stock_l:.0f} L: look at it more often, or take a larger tank."
+            f"{shape.plants} plants keep steadier in {said(few, most)} of solution; there are {said(water.stock_l)}: "
+            "look at it more often, or take a larger tank."
         )
     low, high = tank.days_lasting(crop, shape.plants)
     if low < 1:
         yield f"Full-grown plants drink the tank down to its pump in {low:.1f} to {high:.1f} days: top it up daily."
     if build.fish:
-        (fish_low, fish_high), (tank_low, tank_high) = water.fish.fish_kg, water.fish.tank_l
+        (little, much), (small, large) = water.fish.fish_kg, water.fish.tank_l
+        fish = said(little, much, kind="mass", kept=1.0)
         yield (
-            f"This growing area takes the feed of {fish_low:.0f} to {fish_high:.0f} kg of fish, which need "
-            f"{tank_low:.0f} to {tank_high:.0f} L; the tank below holds {tank.filled_l:.0f} L: a fish tank of its own, "
-            "or fewer fish and feed beside them."
+            f"This growing area takes the feed of {fish} of fish, which need {said(small, large)}; the tank below holds "
+            f"{said(tank.filled_l)}: a fish tank of its own, or fewer fish and feed beside them."
         )
     if build.stands == "free":
         empty = Tipping(plan)
-        row = empty.lean
-        push = tipping_push_n(row.capacity / LITTLE, row.demand / constants.value("lean_n"))
-        yield (
-            f"Empty and untied, a push of about {push:.0f} N at the height that a person leans at tips it: tie it to a "
-            "wall, or make it deeper."
-        )
+        row, case = empty.hardest
+        push = said(tipping_push_n(row.capacity / LITTLE, push_of(plan, case)[1]), kind="force", kept=1.0)
+        yield f"Empty and untied, a push of {push} as high as a person leans tips it: tie it to a wall, or make it deeper."
     if build.feet == "castors":
         yield "Roll it only empty: unplug it, drain the tiers and lift the tank out first."
 

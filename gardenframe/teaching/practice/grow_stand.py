@@ -122,8 +122,8 @@ def _sag(system: str) -> float:
 
 def _tips(system: str) -> float:
     plan = road.plan(GrowStand(stands="free"))
-    row = grow_stand_told.Tipping(plan).lean
-    height = row.demand / 250.0  # a person's push of 250 N
+    row, case = grow_stand_told.Tipping(plan).hardest
+    height = grow_stand_told.push_of(plan, case)[1]
     return grow_stand_told.tipping_push_n(row.capacity / grow_stand_told.LITTLE, height)
 
 
