@@ -70,6 +70,7 @@ BOOKS = (
         "Does the loaded channel still drain, and what does the light for one lettuce cost?",
         40,
     ),
+    Book("own_frame", "10_own_frame.ipynb", "Own frame", "How do I work out a frame that is none of these?", 30),
     Book(
         "what_if",
         "11_what_if.ipynb",
