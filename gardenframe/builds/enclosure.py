@@ -149,7 +149,7 @@ class Enclosure(Build):
         "angle", 100.0, 45.0, 170.0, "Opens to", "Where a chain or the ground stops it.", first=False, group="Gate"
     )
     gate_height_m: float = fields.length(
-        2.03, 0.3, 2.6, "Gate height", "Of the way in; where less than 150 mm is left the gate reaches the top rail.",
+        2.04, 0.3, 2.6, "Gate height", "Of the way in; where less than 150 mm is left the gate reaches the top rail.",
         first=False, group="Gate", when=HAS_GATE,
     )  # fmt: skip
     gate_bay: int = fields.count(1, 1, 6, "Gate in bay", "Counted from the left, as seen from outside.", first=False,
@@ -217,7 +217,7 @@ class Enclosure(Build):
         },
         "Deer and woodchuck round the school plot (invented)": {
             "animals": ("deer", "woodchuck", "rabbit"), "width_m": 6.10, "depth_m": 4.88, "height_m": 2.44,
-            "bays": 3, "side_bays": 2, "mid_rails": 1, "tube": "emt-1-1/4", "buried_m": 0.75, "gate_bay": 2,
+            "bays": 3, "side_bays": 2, "mid_rails": 1, "tube": "emt-1-1/4", "buried_m": 0.60, "gate_bay": 2,
             "gate_width_m": 1.07, "inner_posts": True,
         },
         "Gabled cage over three beds, two gates (invented)": {
@@ -385,5 +385,5 @@ class Enclosure(Build):
 
     def warnings(self, plan: Any) -> Iterator[str]:
         """Yield what does not meet what the animals ask for, and what people do not build."""
-        yield from enclosure_keeps.sentences(self, [p.covering for p in plan.frame.panels if p.side != "floor"])
+        yield from enclosure_keeps.sentences(self, *self.meshes(plan.shop)[:2])
         yield from enclosure_gate.warnings(plan)

@@ -31,6 +31,7 @@ from gardenframe.working import Step
 OPEN_WIND_M_PER_S = 8.0  # shut and latch a gate before it blows harder (common practice, no source)
 STAPLE_APART_M = 0.30
 UPRIGHT_DEG = 90.0
+OPEN_ROWS = 4  # the hardest of the frame with its gates open; the rest repeats what is said of it shut
 FARTHEST_DEG = 170.0
 _KEPT: dict[str, Any] = {}  # what stops each swing of the frame last asked for
 
@@ -150,7 +151,7 @@ def open_frame(plan: Any) -> Frame:
 
 
 def open_rows(plan: Any) -> Iterator[CheckRow]:
-    """Yield the worst row of each kind with the gates hooked open in a breeze, a person's weight on each latch side."""
+    """Yield the hardest rows with the gates hooked open in a breeze, a person's weight on each latch side."""
     frame = open_frame(plan)
     person = constants.value("lean_n")
     loads = []
@@ -166,7 +167,8 @@ def open_rows(plan: Any) -> Iterator[CheckRow]:
     kept = tuple(c for c in standing.loads.combinations if not any(key[:1] == "L" for key in c.factors))
     response = respond(standing.model, standing.loads.cases, kept, order="amplified")  # a push swings it, and no more
     held = worst(standing.anchored(response, kept).rows)
-    for row in (*standing.checked(response, kept).rows, *([held] if held else [])):
+    found = sorted(standing.checked(response, kept).rows, key=lambda row: -row.ratio)[:OPEN_ROWS]
+    for row in (*found, *([held] if held else [])):
         yield replace(row, check=f"gates open: {row.check}")
 
 
@@ -399,6 +401,17 @@ def caution_tags(build: Any) -> Iterator[str]:
         yield from load_coverings()[key].tags
 
 
+def _both_open(plan: Any) -> Iterator[str]:
+    """Yield gates that meet each other where both stand open."""
+    hinged = [part for part in plan.frame.parts if part.motion == "hinged" and plan.build.gated]
+    for n, part in enumerate(hinged):
+        for other in hinged[n + 1 :]:
+            stands = {other.key: plan.build.opened_deg}
+            found = swings.clashes(plan.frame, outer_of(plan), part, to_deg=plan.build.opened_deg, open_at=stands)
+            if any(plan.frame.runs[met.other].part == other.key for met in found if met.other in plan.frame.runs):
+                yield f"The {part.key} meets the {other.key} where both stand open: let one swing the other way."
+
+
 def warnings(plan: Any) -> Iterator[str]:
     """Yield what is heavy, low, tight or in the way."""
     build = plan.build
@@ -407,6 +420,7 @@ def warnings(plan: Any) -> Iterator[str]:
             met = stopped_at(plan, gate.part)
             if met and met.angle_deg < build.opened_deg - 1e-9:
                 yield f"The {gate.part.key} meets {met.other} when it is {met.angle_deg:.0f}° open."
+    yield from _both_open(plan)
     if build.base == "sill holes":
         play = gates.hole_play_mm(build.hole_slack_m * 1000, build.hole_m * 1000, build.height_m * 1000)
         if play > 25:

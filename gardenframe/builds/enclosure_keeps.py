@@ -3,7 +3,7 @@
 The keys of animals and a shop come in; coverings and sentences go out. What animals ask for is `materials.animals`.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -64,21 +64,23 @@ def named(animals: Sequence[Animal]) -> str:
     return labels[0] if len(labels) == 1 else f"{', '.join(labels[:-1])} and {labels[-1]}"
 
 
-def sentences(build: Any, covers: Iterable[str]) -> Iterator[str]:
+def sentences(build: Any, walls: str, roof: str) -> Iterator[str]:
     """Yield what does not meet what the animals ask for, each with the figure and its source.
 
     Parameters
     ----------
-    covers : iterable of str
-        Keys of the coverings of walls, roof and gates.
+    walls, roof : str
+        Keys of the coverings; what comes from above alone counts for the roof.
     """
     wanted = asked(build.animals)
     for animal in wanted.unstopped:
         how = "its mesh floor is on the bill" if build.floor else "tick the mesh floor, or lift the bed onto one"
         yield f"A fence does not stop {animal.label}: {animal.note} Here {how}."
-    known = {key: load_coverings()[key] for key in dict.fromkeys(covers)}
-    for mesh in known.values():
-        yield from _mesh_sentences(mesh, wanted)
+    said: dict[str, None] = {}
+    above = tuple(animal.key for animal in wanted.roof)
+    for key, animals in ((walls, build.animals), *([(roof, above)] if build.roofed else [])):
+        said |= dict.fromkeys(_mesh_sentences(load_coverings()[key], asked(animals)))
+    yield from said
     yield from _size_sentences(build, wanted)
 
 

@@ -372,7 +372,17 @@ class Laid:
         if build.base == "sill holes":
             half = (SILL_M - self.d) / 2
             yield Body(kind="bed", low=(-half, -half, 0.0), high=(w + half, deep + half, SILL_M), label="sill")
+        yield from self._swept()
         yield Body(kind="person", low=(w + 0.35, 0.0, 0.0), high=(w + 0.95, 0.3, PERSON_M), label="1.7 m")
+
+    def _swept(self) -> Iterator[Body]:
+        """Yield the ground that each gate sweeps, kept clear: outside, where it opens outwards."""
+        for leaf in self.leaves:
+            if self.build.gated and self.build.swing == "out":
+                ends = [leaf.at(0.0, 0.0), leaf.at(leaf.u_m + self.d, 0.0)]
+                ends += [add(end, times(leaf.face, leaf.u_m + self.d)) for end in ends]
+                low, high = ([f(end[i] for end in ends) for i in (0, 1)] for f in (min, max))
+                yield Body(kind="path", low=(low[0], low[1], 0.0), high=(high[0], high[1], 0.0))
 
     def _dimensions(self) -> Iterator[Dimension]:
         build, soil = self.build, self.soil_m
