@@ -13,14 +13,14 @@ from gardenframe.output.markup import Head, escape, table
 from gardenframe.output.projection import AXES, reach, shapes
 from gardenframe.output.scale_model import ModelPiece, ScaleModel, sheet_count
 
-WIDE_MM, TALL_MM = 180.0, 228.0  # of a drawing: what both A4 and Letter leave beside 15 mm margins, heading and bar
+WIDE_MM, TALL_MM = 187.0, 230.0  # of a drawing: what both A4 and Letter leave beside margins, heading and bar
 BAR_MM = 100.0  # the check bar
 INK, TINT, FAINT = "#1f2a33", "#d7dee4", "#8b949b"
 TITLES = {"front": "Front", "side": "Side, from the right", "plan": "Plan, from above"}
 STYLE = """
-@page { margin: 13mm 15mm 14mm; @bottom-right { content: "Page " counter(page) " of " counter(pages);
+@page { margin: 12mm 11.5mm 13mm; @bottom-right { content: "Page " counter(page) " of " counter(pages);
   font: 8pt system-ui, sans-serif } }
-* { box-sizing: border-box } body { margin: 0 auto; max-width: 180mm; color: #1f2a33; background: #fff;
+* { box-sizing: border-box } body { margin: 0 auto; max-width: 187mm; color: #1f2a33; background: #fff;
   font: 9.5pt/1.4 system-ui, -apple-system, "Segoe UI", Roboto, "Noto Sans", "Liberation Sans", Arial, sans-serif;
   font-variant-numeric: tabular-nums }
 h1 { font-size: 18pt; line-height: 1.15; margin: 0 0 4pt }
@@ -137,7 +137,7 @@ def check_bar(x: float, y: float) -> str:
     return (
         f'<path class="check" d="M{x:g} {y:g}h{BAR_MM:g}" stroke="{INK}" stroke-width=".5"/>'
         f'<path d="M{x:g} {y - 2:g}v4M{x + BAR_MM / 2:g} {y - 1:g}v2M{x + BAR_MM:g} {y - 2:g}v4" stroke="{INK}" '
-        f'stroke-width=".25"/><text x="{x + BAR_MM + 2:g}" y="{y + 1.2:g}" font-size="3.4">100 mm</text>'
+        f'stroke-width=".25"/><text x="{x + BAR_MM + 2:g}" y="{y + 1.2:g}" font-size="3.4" fill="{INK}">100 mm</text>'
     )
 
 

@@ -186,6 +186,13 @@ def test_the_bill_counts_what_all_kits_need(made):
     assert bought == {item: math.ceil(number * 1.05 - 1e-9) for item, number in wanted.items()}
 
 
+def test_paint_is_bought_for_the_cut_ends_of_all(made):
+    """Two ends of each tube: one can serves about 200 of them, as its price says, and not one for each person."""
+    tubes = sum(p.count for kit in made.kits for p in kit.pieces if p.member.startswith("emt"))
+    (row,) = [row for row in made.bill_rows if row.item == "zinc-paint"]
+    assert (row.needed, row.bought) == (2 * tubes, math.ceil(2 * tubes / 200))
+
+
 def test_shares_add_up_to_the_bill_and_nobody_pays_more_than_alone(made):
     """To the cent; whoever builds the same pays the same but for a cent."""
     assert sum(made.shares.values()) == pytest.approx(round(made.cost.usual, 2), abs=1e-9)

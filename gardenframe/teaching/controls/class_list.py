@@ -67,7 +67,6 @@ class ClassList:
         self.write_button = W.Button(description="Write the files")
         self.write_button.on_click(lambda _: self.write())
         self.strength = W.Checkbox(value=False, description="Check strength too (slower)", indent=False)
-        self.paint = W.BoundedIntText(value=5, min=1, max=100, description="People to a can of zinc paint")
         self.progress = W.IntProgress(value=0, max=1, description="", layout=W.Layout(width="240px"))
         self.said, self.numbers, self.opener = W.HTML(), W.HTML(), Opener()
         self.pages = {key: W.HTML() for key in HEADINGS}
@@ -84,7 +83,7 @@ class ClassList:
             for (key, heading), page in zip(HEADINGS.items(), self.pages.values(), strict=True)
         }
         bar, files = W.HBox([self.units]), W.HBox([self.open_file, self.from_template])
-        chosen = W.HBox([self.strength, self.paint])
+        chosen = W.HBox([self.strength])
         doing = W.HBox([self.plan_button, self.progress, self.write_button])
         bar.add_class("gf-bar")
         for row in (files, chosen, doing):
@@ -116,8 +115,7 @@ class ClassList:
         shop = dataclasses.replace(given.shop, tape=TAPE[self.system])
         self._blank("")
         try:
-            asked = {"strength": self.strength.value, "one_for": {"zinc-paint": self.paint.value}}
-            self.order = order(f"{text}\n", given.site, shop, progress=self._tell, **asked)
+            self.order = order(f"{text}\n", given.site, shop, progress=self._tell, strength=self.strength.value)
             self._show(self.order)
         except GardenframeError as error:
             self._blank(str(error))
