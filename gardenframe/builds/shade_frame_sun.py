@@ -26,6 +26,9 @@ MOST_CELLS, LEAST_CELLS = (14, 8), (6, 4)
 SITTING_M = 1.2  # a sitting head over the ground
 DEEP_M = 4.0  # of a neighbour, away from the frame
 DAY_STEPS, YEAR_STEPS = 40, 24
+HIGH_SUN_DEG = 50.0  # a day whose noon sun stands higher is one to shade
+MISSED = 0.4  # of what the cloth keeps off: below it most of the shade is lost
+WORTH_SAYING = 0.05  # of summer kept off and winter let in together
 OVERHANG_CELLS = (8, 8)
 OVERHANGS_M = (0.0, 0.15, 0.3, 0.45, 0.6, 0.75, 0.9, 1.05, 1.2)
 
@@ -124,24 +127,28 @@ def kind_of_day(latitude_deg: float, day: int) -> str:
 
 
 def sentences(plan: Any) -> Iterator[str]:
-    """Yield what the sun does on the day, and which overhang serves."""
+    """Yield where there is no sun to shade, where a cloth misses the bed, and a better overhang than the build's."""
     build, outer, latitude = of(plan)
     day, what = named.write(build.day, "date"), "the bed" if build.over == "bed" else "the seat"
     kind = kind_of_day(latitude, build.day)
     if kind == "polar night":
         yield f"On {day} the sun does not rise at latitude {latitude:g}°: there is nothing to shade."
-        return
     if kind == "polar day":
         yield f"On {day} the sun does not set at latitude {latitude:g}°: it goes round the whole horizon."
-    found = day_of(build, outer, latitude)
-    direct, free = (float(one.direct_h.mean()) for one in (found.under, found.open_))
-    share = float(found.under.light_share.mean())
-    yield (
-        f"On {day} {what} gets {direct:.1f} h of unshaded sun where open ground gets {free:.1f} h, and {share:.0%} of "
-        "a clear day's light."
-    )
+    if kind != "polar night":
+        share = float(day_of(build, outer, latitude).under.light_share.mean())
+        most = load_coverings()[build.cloth].shade_share or 0.0
+        high = float(sun.at_solar_time(latitude, build.day, 12.0).altitude_deg)
+        if high > HIGH_SUN_DEG and 1 - share < MISSED * most:
+            yield (
+                f"On {day} {share:.0%} of a clear day's light reaches {what}: the shadow of the cloth falls mostly "
+                "beside it. Lower the frame, or let the cloth reach further out."
+            )
     if build.form != "wires":
-        yield overhang_sentence(build, overhangs_of(build, outer, latitude), latitude)
+        rows = overhangs_of(build, outer, latitude)
+        best, mine = shade.best_overhang(rows), next(row for row in rows if row.overhang_m == build.overhang_m)
+        if best.summer_kept_off + best.winter_let_in > mine.summer_kept_off + mine.winter_let_in + WORTH_SAYING:
+            yield overhang_sentence(build, rows, latitude)
 
 
 def seasons(latitude_deg: float) -> tuple[str, str]:

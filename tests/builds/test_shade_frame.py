@@ -227,6 +227,15 @@ def test_polar_day_and_night_are_sentences():
     assert {value for row in shown.values for value in row} == {None}
 
 
+def test_a_high_cloth_is_told_that_it_misses_and_a_better_overhang_is_named():
+    """Over 2.6 m a small cloth's shade falls beside the bed; one without an overhang hears of a better one."""
+    high = gardenframe.plan(ShadeFrame(height_m=2.6), SITE, SHOP).warnings
+    assert any("the shadow of the cloth falls mostly beside it" in said for said in high)
+    bare = gardenframe.plan(ShadeFrame(overhang_m=0.0), SITE, SHOP).warnings
+    assert any("the one that does most is 0.45 m" in said for said in bare)
+    assert gardenframe.plan(ShadeFrame(), SITE, SHOP).warnings == ()
+
+
 # --- wires
 
 
