@@ -60,11 +60,15 @@ class ModelPage(Small):
         row.add_class("gf-keep")
         self.box.children = (*self.box.children[:-1], row, self.opener, self.box.children[-1])
 
-    def shows(self) -> str:
-        """Return key numbers, pieces and joints of the model."""
+    def refresh(self) -> None:
+        """Show the model of what is chosen; sheets of what was chosen before are no longer offered."""
         self.model = None
         self.said.value = ""
         self.opener.clear()
+        super().refresh()
+
+    def shows(self) -> str:
+        """Return key numbers, pieces and joints of the model."""
         given, values = self._settings.now(), self.values.kept
         plan = road.plan(self._chosen(values["build"]), given.site, given.shop, live=True)
         model = scale_model(plan, values["scale"], values["material"])
