@@ -44,7 +44,7 @@ def test_bend_sheets_stand_on_the_page_where_something_is_bent():
 
 
 def test_straight_ends_that_a_reader_measured_are_cut_and_trimmed():
-    """A jig that holds 400 mm instead of 300: every end that lies on the curve is cut 100 mm longer, no piece changes."""
+    """A jig that holds 400 mm instead of 300: ends on the curve are cut 100 mm longer, pieces stay."""
     ours, mine = (gardenframe.plan(HoopHouse(held_m=held)).bend_sheets for held in (0.3, 0.4))
     table = gardenframe.plan(HoopHouse()).bend_sheets
     assert [sheet.cut_mm for sheet in ours] == [sheet.cut_mm for sheet in table]  # our jig for 1-1/4 holds 300
