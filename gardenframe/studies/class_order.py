@@ -25,6 +25,7 @@ from gardenframe.tables import Found, Table
 Progress = Callable[[int, int, str], None]
 Patterns = tuple[tuple[int, dict[int, int], int], ...]
 CENT = 0.01
+LEAST_S = 0.3  # for cutting a member of which there is little: most are proved sooner
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -235,7 +236,7 @@ def _cut_together(
         for n, (key, counts) in enumerate(wanted.items()):
             told(n, len(wanted), f"cutting {shop.members[key].label if plans is found[0] else key}")
             stock, kerf = (shop.stock(key), shop.kerf_marks) if plans is found[0] else (roll_stock(shop, key), 0)
-            limit = max(0.05, time_limit_s * counts.total() / every)
+            limit = max(LEAST_S, time_limit_s * counts.total() / every)
             best = plan_cuts(list(counts), list(counts.values()), stock, kerf, limit)
             plans[key] = not_above(best, [kit.patterns[key] for kit in kits if key in kit.patterns], stock)
     return found[0], found[1]
