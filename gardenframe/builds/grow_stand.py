@@ -73,7 +73,7 @@ class GrowStand(Build):
         when=(("carries", CHANNELS),), step=0.001, step_us=0.001,
     )  # fmt: skip
     flow_l_per_min: float = fields.number(
-        "number", 1.0, 0.2, 2.5, "Flow into each, L/min", "Channels take 0.5 at planting to 2.", step=0.1, step_us=0.1
+        "number", 1.0, 0.2, 2.0, "Flow into each, L/min", "Channels take 0.5 at planting to 2.", step=0.1, step_us=0.1
     )
     tank: str = fields.choice(
         "tank-50", [(row.key, row.label) for row in load_tanks().values()], "Tank", "On the floor below."
@@ -89,7 +89,7 @@ class GrowStand(Build):
     )
     lamps: int = fields.count(4, 1, 12, "Lamps over a tier", "Spread evenly.")
     lamp_m: float = fields.length(
-        0.09, 0.0, 1.0, "Lamps over plants", "From the tops of grown plants up to the lamps, on adjustable hangers."
+        0.08, 0.0, 1.0, "Lamps over plants", "From the tops of grown plants up to the lamps, on adjustable hangers."
     )
     lit_h: float = fields.number(
         "number", 16.0, 4.0, 24.0, "Hours of light a day", "By a timer.", step=0.5, step_us=0.5
@@ -150,7 +150,7 @@ class GrowStand(Build):
         when=(("carries", CHANNELS),),
     )  # fmt: skip
     pipe: str = fields.choice(
-        "pvc-1/2", [(f"pvc-{size}", f"PVC {size} in") for size in ("1/2", "3/4", "1")], "Supply pipe",
+        "pvc-3/4", [(f"pvc-{size}", f"PVC {size} in") for size in ("1/2", "3/4", "1")], "Supply pipe",
         "From the pump up to the tiers.", first=False, group="Water",
     )  # fmt: skip
     pump_h: float = fields.number(

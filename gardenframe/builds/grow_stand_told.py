@@ -92,6 +92,8 @@ class Tipping:
     @cached_property
     def tied_n_m(self) -> float:
         """What ties to a wall hold, at their height. [N m]"""
+        if self.plan.build.stands == "free":  # asked for by a sentence at every move: nothing is solved for it
+            return 0.0
         feet = (foot for foot in self.plan.standing.anchors.feet if foot.main.rests == "wall")
         return math.fsum(float(foot.slide_n.min()) * foot.ground_at[2] for foot in feet)
 
@@ -267,14 +269,14 @@ def warnings(plan: Any) -> Iterator[str]:
         (little, much), (small, large) = water.fish.fish_kg, water.fish.tank_l
         fish = said(little, much, kind="mass", kept=1.0)
         yield (
-            f"This growing area takes the feed of {fish} of fish, which need {said(small, large)}; the tank below holds "
-            f"{said(tank.filled_l)}: a fish tank of its own, or fewer fish and feed beside them."
+            f"This growing area takes the feed of {fish} of fish, which need {said(small, large)}; the tank below "
+            f"holds {said(tank.filled_l)}: a fish tank of its own, or fewer fish and feed beside them."
         )
     if build.stands == "free":
         empty = Tipping(plan)
         row, case = empty.hardest
         push = said(tipping_push_n(row.capacity / LITTLE, push_of(plan, case)[1]), kind="force", kept=1.0)
-        yield f"Empty and untied, a push of {push} as high as a person leans tips it: tie it to a wall, or make it deeper."
+        yield f"Empty and untied, a push of {push} as high as a person leans tips it: tie it to a wall."
     if build.feet == "castors":
         yield "Roll it only empty: unplug it, drain the tiers and lift the tank out first."
 

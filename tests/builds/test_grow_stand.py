@@ -62,12 +62,12 @@ def test_every_piece_of_the_default_worked_apart():
 
 
 def test_pipe_has_its_own_cutting_plan():
-    """Riser from tee to tee 523.33 - 28, headers 610 - 14 - 4, drains 203.33 - 48 across: cut from sticks of pipe."""
+    """Riser from tee to tee 523.33 - 32, headers 610 - 16 - 4, drains 203.33 - 48 across: cut from sticks of pipe."""
     pieces = {(r["role"], round(r["length_mm"], 2)): r["count"] for _, r in DEFAULT.pieces.iterrows()}
-    assert pieces["supply pipe", round((2200 - 630) / 3 - 28, 2)] == 2
-    assert pieces["supply pipe", 592.0] == 3
+    assert pieces["supply pipe", round((2200 - 630) / 3 - 32, 2)] == 2
+    assert pieces["supply pipe", 590.0] == 3
     assert pieces["drain pipe", round(610 / 3 - 48, 2)] == 6
-    for key in ("pvc-1/2", "pvc-1-1/4"):
+    for key in ("pvc-3/4", "pvc-1-1/4"):
         plan = DEFAULT.cutting[key]
         mine = DEFAULT.pieces[DEFAULT.pieces["member"] == key]
         wanted = sorted(r["cut_mm"] for _, r in mine.iterrows() for _ in range(r["count"]))
@@ -97,7 +97,7 @@ def test_all_of_it_is_in_the_bill():
     """Pipe fittings, channels with ends, cups, pump, tank, lamps, hangers, straps, ties: each counted by hand."""
     bought = dict(zip(DEFAULT.bill["item"], DEFAULT.bill["needed"], strict=True))
     counted = {
-        "elbow-pvc-1/2": 4, "tee-pvc-1/2": 2, "cap-pvc-1/2": 3, "valve-pvc-1/2": 1, "union-pvc-1/2": 1,
+        "elbow-pvc-3/4": 4, "tee-pvc-3/4": 2, "cap-pvc-3/4": 3, "valve-pvc-3/4": 1, "union-pvc-3/4": 1,
         "bulkhead-pvc-1-1/4": 9, "elbow-pvc-1-1/4": 9 + 2, "tee-pvc-1-1/4": 9 + 3, "channel-end-flat-100": 18,
         "channel-flat-100": 9 * 1.83, "net-cup-50": math.ceil(81 * 1.05), "lamp-bar-36": 12, "lamp-hanger": 12,
         "strap-metal": 18 * 0.3, "pump-large-45": 1, "tank-50": 1, "rcd-adaptor": 1, "timer-socket": 1,
@@ -186,7 +186,7 @@ def test_lift_and_head_of_the_default_by_a_fluids_library():
     water = DEFAULT.build.water
     lift = (630 - 14.7701 + 2 * 1570 / 3 + 0.025 * 1800.4598 + 14.7701 + 51.5 + 30 - 54) / 1000
     assert water.system.lift_m == pytest.approx(lift, abs=1e-6)
-    bore = members.find("pvc-1/2").inner_mm / 1000
+    bore = members.find("pvc-3/4").inner_mm / 1000
     first = water.inlet_m - 2 * 1.57 / 3 - 0.33
     main = 0.25 + (1.83 - 0.0295402 - 0.02 - 0.3 + 0.06) + (0.61 - 0.0295402) / 2 + first
 
@@ -366,7 +366,7 @@ def test_examples_are_what_people_would_build(name):
         ),
         (
             {"pump": "middle-20"},
-            r"^Pump: got middle submerged pump, 20 W, needs 2\.\d\d m of head at 9 L/min; this one ",
+            r"^Pump: got middle submerged pump, 20 W, needs 1\.\d\d m of head at 9 L/min; this one ",
         ),
         (
             {"carries": "tray-1200", "length_m": 2.5, "bays": 2, "crop": "basil", "water_m": 0.08, "lamp_m": 0.03},
