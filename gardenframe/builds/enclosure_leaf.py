@@ -137,7 +137,12 @@ def _v(point: Vector, leaf: Leaf) -> float:
 
 def _free(place: float, busy: Sequence[float], low: float, high: float) -> float:
     """Return the place nearest to one wanted that has room, or the roomiest where none has."""
-    steps = [place + sign * 0.01 * n for n in range(int((high - low) / 0.01) + 1) for sign in (1, -1)]
-    within = [p for p in steps if low <= p <= high] or [place]
-    room = [(min((abs(p - b) for b in busy), default=math.inf), p) for p in within]
-    return next((p for free, p in room if free >= APART_M), max(room)[1])
+    best, most = place, -1.0
+    for n in range(int((high - low) / 0.01) + 1):
+        for tried in (place + 0.01 * n, place - 0.01 * n):
+            room = min((abs(tried - b) for b in busy), default=math.inf) if low <= tried <= high else -1.0
+            if room >= APART_M:
+                return tried
+            if room > most:
+                best, most = tried, room
+    return best

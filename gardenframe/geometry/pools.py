@@ -51,9 +51,10 @@ def _pooled(
 ) -> list[Covered]:
     """Return the sheets of one pool as they are covered from the roll that costs least in all."""
     found = []
+    sizes = [(sheet_sides_m(frame, sheet), sum(panel_area_m2(frame, one) for one in sheet)) for sheet in sheets]
     for roll in rolls:
         if roll.covering == sheets[0][0].covering:
-            ways = [_way(frame, sheet, roll) for sheet in sheets]
+            ways = [_way(sheet[0], *size, roll) for sheet, size in zip(sheets, sizes)]
             cut = [way for way in ways if way is not None]
             if len(cut) == len(ways):
                 opened = packed([[s.length_m for s in way.strips] for way in cut], roll.length_mm / 1000)
@@ -66,12 +67,10 @@ def _pooled(
     return [_covered(frame, *one, roll, used) for one in zip(sheets, cut, opened)]
 
 
-def _way(frame: Frame, sheet: Sheet, roll: Roll) -> Strips | None:
+def _way(panel: Panel, sides_m: tuple[float, float], area_m2: float, roll: Roll) -> Strips | None:
     """Return the way of covering a sheet that takes the least of a roll; None where its strips are longer than it."""
-    panel = sheet[0]
-    area = sum(panel_area_m2(frame, one) for one in sheet)
-    ways = strips(panel.sheet or panel.key, sheet_sides_m(frame, sheet), area, roll.width_mm / 1000, panel.overlap_m,
-                  panel.wrap_m)  # fmt: skip
+    name, width = panel.sheet or panel.key, roll.width_mm / 1000
+    ways = strips(name, sides_m, area_m2, width, panel.overlap_m, panel.wrap_m)
     fitting = [
         way
         for way in ways
