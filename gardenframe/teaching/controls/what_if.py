@@ -143,8 +143,10 @@ def what_if(
 class WhatIfs:
     """A choice of the build type, and the comparison of the one chosen. Displays itself at the end of a cell."""
 
-    def __init__(self, kinds: Mapping[str, type[Build]], site: Site | None, shop: Shop | None) -> None:
-        self._given, self.kinds = (site, shop), dict(kinds)
+    def __init__(
+        self, kinds: Mapping[str, type[Build]], site: Site | None, shop: Shop | None, opened: Iterable[str]
+    ) -> None:
+        self._given, self.kinds, self._open_first = (site, shop), dict(kinds), tuple(opened)
         self.made: dict[str, WhatIf] = {}
         first = next(iter(self.kinds))
         options = [(kind.title, key) for key, kind in self.kinds.items()]
@@ -164,7 +166,7 @@ class WhatIfs:
         """Show the comparison of a build type; each is made when first asked for, and kept."""
         if key not in self.made:
             site, shop = self._given
-            self.made[key] = what_if(self.kinds[key], site=site, shop=shop)
+            self.made[key] = what_if(self.kinds[key], site=site, shop=shop, opened=self._open_first)
         self.choice.value = key
         self.place.children = (self.made[key].box,)
 
@@ -176,6 +178,12 @@ class WhatIfs:
         return {**data, **words}, metadata
 
 
-def what_ifs(kinds: Mapping[str, type[Build]], *, site: Site | None = None, shop: Shop | None = None) -> WhatIfs:
+def what_ifs(
+    kinds: Mapping[str, type[Build]],
+    *,
+    site: Site | None = None,
+    shop: Shop | None = None,
+    opened: Iterable[str] = OPENED,
+) -> WhatIfs:
     """Return a choice of build types, each with its comparison."""
-    return WhatIfs(kinds, site, shop)
+    return WhatIfs(kinds, site, shop, opened)
