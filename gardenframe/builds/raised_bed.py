@@ -123,7 +123,8 @@ class RaisedBed(Build):
         "Soil's push", "A tied frame gives little, so that at rest is the careful choice.", first=False, group="Soil",
     )  # fmt: skip
     surcharge_pa: float = fields.number(
-        "pressure", 0.0, 0.0, 5000.0, "On the soil", "What stands or kneels on it: 1 kPa is 100 kg on a square metre.",
+        "pressure", 0.0, 0.0, 5000.0, "On the soil",
+        "What stands or kneels on it: 1 kPa (21 psf) is 100 kg on a square metre.",
         first=False, group="Soil", step=100.0, step_us=47.88,
     )  # fmt: skip
     freeboard_m: float = fields.length(
@@ -287,10 +288,12 @@ class RaisedBed(Build):
             yield BuildStep(
                 "standing", "Tie the mesh under the lowest rails, edges turned up.", "gloves, pliers", 2, 30
             )
-        how = "Sew or tie the fabric round the rails" if self.wall == "fabric" else "Screw the walls inside the tubes"
+        how = "Screw the walls inside the tubes, so that the soil presses them on"
+        if self.wall == "fabric":
+            how = "Tie the fabric round the rails, its foot turned in under the soil"
         places = sum(covered.fixings for covered in plan.covered)
         yield BuildStep(
-            "standing", f"{how}, so that the soil presses them on: {places} places.", "drill, screws or ties", 2,
+            "standing", f"{how}: {places} places.", "drill, screws or ties", 2,
             30 + 0.4 * places,
         )  # fmt: skip
         if self.form == "legs" or self.under != "soil":

@@ -13,6 +13,7 @@ from gardenframe.builds.raised_bed_shape import COVERS, Shape
 from gardenframe.builds.raised_bed_soil import Soil, filling_of, floor_pa
 from gardenframe.materials import constants, members
 from gardenframe.materials.coverings import load_coverings
+from gardenframe.materials.fixings import load_fixings
 from gardenframe.materials.sections import rectangle_second_moment_mm4
 from gardenframe.materials.soils import PSF_PA
 from gardenframe.strength import beams, bed_soil, bed_walls, soil_push
@@ -117,6 +118,15 @@ def fabric_of(build: Any, shape: Shape, soil: Soil) -> tuple[float, float, float
     return max(found, key=lambda one: one[2])
 
 
+def rim_pull_n_per_m(build: Any, shape: Shape, soil: Soil) -> float:
+    """Pull in a fabric where it hangs from the rim: below, it is turned in under the soil. [N/m]"""
+    low, high = _gaps(shape)[-1]
+    gap = high - low
+    mean = soil.between(shape.soil_z - high, shape.soil_z - low)[0] / gap
+    pull = bed_walls.fabric_pull_n_per_m(mean, gap, build.sag_share * gap)
+    return bed_walls.fabric_edge_pull_n_per_m(pull, mean, gap)
+
+
 # --- rows
 
 
@@ -131,6 +141,12 @@ def rows(plan: Any) -> Iterator[CheckRow]:
             demand=bed_walls.fabric_edge_pull_n_per_m(pull, mean, gap),
             capacity=constants.value("fabric_n_per_m") / constants.value("fabric_reserve"), unit="N/m",
             source="fabric-strength", kind="wall",
+        )  # fmt: skip
+        tie = load_fixings()["tie-370"]
+        yield CheckRow(
+            check="wall: pull of one tie at the rim", case=PUSHED, where=f"{tie.label} on the rim",
+            demand=rim_pull_n_per_m(build, shape, soil) * build.fixing_spacing_m, capacity=float(tie.holds_n or 0.0),
+            unit="N", source=tie.source, kind="wall",
         )  # fmt: skip
     else:
         between = "rails" if build.wall == "steel-upright" else "posts"

@@ -202,6 +202,18 @@ def test_the_rail_or_post_worked_by_hand_is_near_the_frame(name):
     assert 0.95 * raised_bed_told.frame_moment_n_m(plan) <= by_hand <= 1.5 * raised_bed_told.frame_moment_n_m(plan)
 
 
+def test_a_flat_fabric_pulls_its_ties_harder():
+    """Worked by hand: mean push of the top gap, parabola with a belly of a tenth, Pythagoras, one tie each 300 mm."""
+    fields = {"wall": "fabric", "mid_rails": 1, "freeboard_m": 0.0}
+    row = planned(CALM, **fields).checks.set_index("check").loc["wall: pull of one tie at the rim"]
+    gap = (0.45 - D) / 2
+    mean = 0.5 * 1375 * 9.81 * ((gap + D / 2) ** 2 - (D / 2) ** 2) / 2 / gap
+    pull = mean * gap / 8 / 0.1
+    assert row["demand"] == pytest.approx(0.3 * math.hypot(pull, mean * gap / 2), rel=1e-6)
+    flat = planned(CALM, **fields, sag_share=0.03).checks.set_index("check").loc["wall: pull of one tie at the rim"]
+    assert flat["demand"] > 2.5 * row["demand"]
+
+
 # --- reach, deck, heights
 
 
