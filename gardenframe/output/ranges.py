@@ -46,7 +46,7 @@ def ranges(rows: Iterable[Range], width_px: float = 780, *, title: str, unit: st
     Parameters
     ----------
     title, unit : str
-        What it says, and what the axis measures.
+        What it says, and the unit of the axis, which stands beside it.
     middle : float, optional
         The number that every bar swings about; the axis then need not start at nothing.
 
@@ -69,11 +69,10 @@ def ranges(rows: Iterable[Range], width_px: float = 780, *, title: str, unit: st
         return EDGE_PX + 6 + (value - low) / (high - low) * (right - EDGE_PX - 12)
 
     bottom = TOP_PX + ROW_PX * len(found)
-    drawn = [text(EDGE_PX, 18, title, "start", bold=True)]
+    drawn = [text(EDGE_PX, 18, f"{title}, {unit}", "start", bold=True)]
     for tick in ticks:
         drawn.append(lines(segment(x(tick), TOP_PX, x(tick), bottom), THIN_PX, FAINT))
         drawn.append(text(x(tick), bottom + 15, f"{tick:,.6g}", fill=GREY))
-    drawn.append(text(right + 8, bottom + 15, unit, "start", fill=GREY))
     if middle is not None:
         drawn.append(lines(segment(x(middle), TOP_PX, x(middle), bottom), THIN_PX, INK, DASHED))
     for n, row in enumerate(found):

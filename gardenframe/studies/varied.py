@@ -19,7 +19,8 @@ FINE_M = 0.001
 FINE_SHARE = 0.001
 MOST_COUNTS = 40
 MOST_SAID = 3  # rows of the bill in one sentence
-STEPS = 16  # halvings at most between two neighbours
+STEPS = 16  # halvings at most for one change
+MOST_CHANGES = 4  # looked for between two neighbours
 Progress = Callable[[int, int], None]
 
 
@@ -73,7 +74,7 @@ def values_of(field: Field, points: int) -> list[Any]:
 def varied(made: Plan, key: str, points: int = 21, progress: Progress | None = None) -> list[Place]:
     """Return the places of a build with one field taken through its range, the reader's own value among them.
 
-    Between neighbours that buy differently one step is narrowed down; of several, one is found.
+    Between neighbours that buy differently each change is narrowed down, the first `MOST_CHANGES` of them.
     """
     field = made.build.field(key)
     values = values_of(field, points)
@@ -101,16 +102,22 @@ def _fine(field: Field) -> float:
 
 
 def _narrowed(made: Plan, field: Field, left: Place, right: Place) -> Iterator[Place]:
-    if left.refused or right.refused or left.bought == right.bought or right.value - left.value <= _fine(field):
+    """Yield both sides of each change between two neighbours, as far as `MOST_CHANGES`."""
+    if left.refused or right.refused:
         return
-    for _ in range(STEPS):
-        if right.value - left.value <= _fine(field):
-            break
-        middle = _place(made, field.key, (left.value + right.value) / 2)
-        if middle.refused:
+    for _ in range(MOST_CHANGES):
+        if left.bought == right.bought or right.value - left.value <= _fine(field):
             return
-        left, right = (middle, right) if middle.bought == left.bought else (left, middle)
-    yield from (left, right)
+        before, after = left, right
+        for _ in range(STEPS):
+            if after.value - before.value <= _fine(field):
+                break
+            middle = _place(made, field.key, (before.value + after.value) / 2)
+            if middle.refused:
+                return
+            before, after = (middle, after) if middle.bought == left.bought else (before, middle)
+        yield from (before, after)
+        left = after
 
 
 def _place(made: Plan, key: str, value: Any) -> Place:
@@ -154,7 +161,8 @@ def _why(made: Plan, before: Place, after: Place) -> str:
     changes.sort(key=lambda change: -abs(change[0]) * prices.price(change[1]).usual)
     said = [_said(more, prices.price(item)) for more, item in changes[:MOST_SAID]]
     if len(changes) > MOST_SAID:
-        said.append(f"{len(changes) - MOST_SAID} other rows change")
+        others = len(changes) - MOST_SAID
+        said.append("1 other row changes" if others == 1 else f"{others} other rows change")
     if len(before.from_a_stick) == len(after.from_a_stick):
         for (role, _, was), (_, cut_mm, fits) in zip(before.from_a_stick, after.from_a_stick, strict=True):
             if was != fits:

@@ -90,7 +90,7 @@ def compare_page(plan: Plan, asked: Asked) -> str:
         ],
         asked.width_px, title="Cost at low, usual and high prices", unit=currency,
     )  # fmt: skip
-    return lead(compare_line(plan, asked)) + table("Side by side", columns, rows) + bars + _left_out(found)
+    return lead(_sentence(compare_line(plan, asked))) + table("Side by side", columns, rows) + bars + _left_out(found)
 
 
 def _name(one: Compared) -> str:
@@ -138,7 +138,12 @@ def compare_line(plan: Plan, reader: Reader) -> str:
     else:
         less = money(mine.cost.usual - cheapest.cost.usual, plan)
         told = f"{_name(cheapest)} carries as much wind as yours for {less} less"
-    return f"{told}; cheapest a season: {_name(lasting)}, {money(lasting.a_season, plan)}"
+    none = "" if any(one.worst_ratio <= 1 for one in found) else "; none meets every check in this site's wind"
+    return f"{told}; cheapest a season: {_name(lasting)}, {money(lasting.a_season, plan)}{none}"
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}."
 
 
 def _left_out(found: list[Compared]) -> str:
@@ -182,7 +187,7 @@ def prices_page(plan: Plan, asked: Asked) -> str:
         unit=plan.cost.currency, middle=plan.cost.usual,
     )  # fmt: skip
     told = "All other prices usual, numbers bought as they are. Prices are ours and invented until you put in your own."
-    return lead(prices_line(plan, asked)) + drawn + note(told)
+    return lead(_sentence(prices_line(plan, asked))) + drawn + note(told)
 
 
 def prices_line(plan: Plan, reader: Reader) -> str:
@@ -288,7 +293,9 @@ def even_page(plan: Plan, asked: Asked) -> str:
     lasts = (
         "no life evens them out" if life is None else f"to cost as little a season it has to last {life:.1f} seasons"
     )
-    return lead(f"{told}; {lasts}.") + _spending(first, second, plan, asked) + _even_prices(first, second, plan)
+    return (
+        lead(_sentence(f"{told}; {lasts}")) + _spending(first, second, plan, asked) + _even_prices(first, second, plan)
+    )
 
 
 def _even_prices(first: Compared, second: Compared, plan: Plan) -> str:

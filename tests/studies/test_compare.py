@@ -252,6 +252,16 @@ def test_places_are_plans_made_alone_and_steps_are_real(start, key):
             assert step.after.value - step.before.value <= 0.001
 
 
+def test_every_change_between_two_places_is_found(start):
+    """Taller than 2.8 m come couplings and, a little higher, one more stick: both are steps, none is a slope."""
+    places = varied.varied(start, "height_m")
+    steps = varied.steps_of(start, "height_m", places)
+    changes = [(a, b) for a, b in pairwise(places) if not (a.refused or b.refused) and a.bought != b.bought]
+    assert len(steps) == len(changes)
+    assert steps[-1].before.value - steps[-2].before.value < 0.13
+    assert all(b.value - a.value <= 0.001 for a, b in changes)
+
+
 def test_the_step_of_the_ties_by_hand(start):
     """Ties come 100 to a pack: more than 95 of them, with 5 % spares, take a second pack."""
     step = next(s for s in varied.steps_of(start, "tie_spacing_m", varied.varied(start, "tie_spacing_m")))

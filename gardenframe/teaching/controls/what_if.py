@@ -38,7 +38,7 @@ def asking_fields(kind: type[Build]) -> tuple[Field, ...]:
         Field(
             key="groups", label="Ways to build it", kind="choices", default=compare.GROUPS,
             choices=tuple((group, group) for group in compare.GROUPS),
-            help="What is compared with your build; hold Ctrl to choose several.",
+            help="What is set beside your build.",
         ),
         Field(
             key="vary", label="Cost along", kind="choice", default=field_to_vary(plan) or along[0][0], choices=along,
@@ -82,8 +82,7 @@ class WhatIf(Panel):
         super()._laid_out()
         self.progress.layout.display = "none"
         keeping = W.HBox([*self.keepers, self.forget_button, self.progress])
-        keeping.add_class("gf-keeping")
-        keeping.layout.flex_flow = "row wrap"
+        keeping.add_class("gf-keep")
         self.box.children = (*self.box.children[:2], keeping, *self.box.children[2:])
 
     def _reader(self) -> Asked:
