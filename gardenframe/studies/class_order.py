@@ -7,25 +7,23 @@ Sticks and rolls are cut for all together; packs are shared; nobody pays more th
 import math
 import time
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from gardenframe.builds.build import Build
 from gardenframe.costs.bill import BillRow, Cost, Need, bill_rows, sticks_needed, total
-from gardenframe.costs.cutting import CuttingPlan, plan_cuts
+from gardenframe.costs.cutting import CuttingPlan
 from gardenframe.errors import FrameError, GardenframeError, InputError, TableError
 from gardenframe.materials.shop import TAPES, Shop
 from gardenframe.materials.site import Site
-from gardenframe.studies.class_kits import Counts, Kit, kit_of, lengths_of, pool_of, roll_stock, rolls_needed
+from gardenframe.studies.class_cutting import Progress, cut_together
+from gardenframe.studies.class_kits import Kit, kit_of, pool_of, rolls_needed
 from gardenframe.studies.class_order_reading import Entry, Listed, read_class
 from gardenframe.studies.class_sheets import SheetStick, sheets_of
 from gardenframe.tables import Found, Table
 
-Progress = Callable[[int, int, str], None]
-Patterns = tuple[tuple[int, dict[int, int], int], ...]
 CENT = 0.01
-LEAST_S = 0.3  # for cutting a member of which there is little: most are proved sooner
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,7 +171,7 @@ def order(
         first = str((*read.problems, *problems)[0])
         raise InputError(read.name, Found("no build that can be planned"), "at least one", first)
     planned = time.perf_counter()
-    cutting, rolls = _cut_together(kits, shop, told, time_limit_s)
+    cutting, rolls = cut_together(kits, shop, told, time_limit_s)
     rows = bill_rows(_needs(kits, shop, cutting, rolls, one_for or {}), shop.prices, dict(shop.on_hand), shop.spares)
     done = ClassOrder(
         name=read.name,
@@ -216,52 +214,6 @@ def _told_as(name: str, entry: Entry, error: GardenframeError) -> TableError:
         return TableError(name, entry.line, where, error.got, f"{error.name} {error.needs}", error.do)
     do = "Change a size or a tube of this line." if isinstance(error, FrameError) else ""
     return TableError(name, entry.line, "build", Found(str(error).rstrip(".")), "a build that can be made", do)
-
-
-def _cut_together(
-    kits: Iterable[Kit], shop: Shop, told: Progress, time_limit_s: float
-) -> tuple[dict[str, CuttingPlan], dict[str, CuttingPlan]]:
-    """Return the cutting plans of sticks, then of rolls, for all kits; time goes by the number of pieces."""
-    kits = list(kits)
-    sticks: Counts = {}
-    strips: Counts = {}
-    for kit in kits:
-        for key, counts in lengths_of(kit.pieces).items():
-            sticks.setdefault(key, Counter()).update(counts)
-        for width, lengths in kit.strips.items():
-            strips.setdefault(width, Counter()).update(lengths)
-    every = sum(counts.total() for counts in (*sticks.values(), *strips.values()))
-    found: list[dict[str, CuttingPlan]] = [{}, {}]
-    for plans, wanted in zip(found, (sticks, strips), strict=True):
-        for n, (key, counts) in enumerate(wanted.items()):
-            told(n, len(wanted), f"cutting {shop.members[key].label if plans is found[0] else key}")
-            stock, kerf = (shop.stock(key), shop.kerf_marks) if plans is found[0] else (roll_stock(shop, key), 0)
-            limit = max(LEAST_S, time_limit_s * counts.total() / every)
-            best = plan_cuts(list(counts), list(counts.values()), stock, kerf, limit)
-            plans[key] = not_above(best, [kit.patterns[key] for kit in kits if key in kit.patterns], stock)
-    return found[0], found[1]
-
-
-def not_above(best: CuttingPlan, alone: Iterable[Patterns], stock: list[tuple[int, float, int | None]]) -> CuttingPlan:
-    """Return the plan for all, or everybody's own plans put together where these are cheaper."""
-    times: dict[tuple[int, tuple[tuple[int, int], ...]], int] = {}
-    for patterns in alone:
-        for length, content, number in patterns:
-            key = (length, tuple(sorted(content.items(), reverse=True)))
-            times[key] = times.get(key, 0) + number
-    price = {length: worth for length, worth, hand in reversed(stock) if hand is None}
-    cost = sum(price[length] * number for (length, _), number in times.items())
-    if cost >= best.cost - 1e-9:
-        return best
-    merged = tuple((length, dict(content), number) for (length, content), number in times.items())
-    return replace(
-        best,
-        patterns=merged,
-        cost=cost,
-        proven=cost <= best.lower_bound,
-        longest_proven=False,
-        from_hand=(0,) * len(merged),
-    )
 
 
 def _needs(

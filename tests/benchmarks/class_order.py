@@ -19,7 +19,7 @@ from gardenframe.studies.class_order import order
 from gardenframe.studies.class_order_reading import Entry, Listed
 
 # about 30 pieces a person
-MIX = {"trellis": 3, "walkway_arch": 3, "cold_frame": 3, "raised_bed": 2, "shade_frame": 2, "hoop_house": 5}
+MIX = {"trellis": 3, "walkway_arch": 3, "cold_frame": 3, "raised_bed": 2, "shade_frame": 2, "hoop_house": 8}
 
 
 def drawn(draw, kind):

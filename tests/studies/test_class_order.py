@@ -2,6 +2,7 @@
 
 import math
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -12,7 +13,7 @@ from gardenframe import builds
 from gardenframe.costs import cutting
 from gardenframe.costs.cutting import plan_cuts
 from gardenframe.errors import InputError, TableError
-from gardenframe.studies import class_order
+from gardenframe.studies import class_cutting
 from gardenframe.studies.class_order import order, to_the_cent
 from gardenframe.studies.class_order_reading import headings_of, names_of, plain, read_class, short_key, template
 from gardenframe.studies.class_sheets import sheets_of
@@ -292,7 +293,36 @@ def test_the_plan_for_all_is_never_dearer_than_everybody_alone():
     """Where cutting for all falls behind, everybody's own sticks are taken as they are."""
     poor = plan_cuts([1000], [6], [(1000, 5.0, None), (3000, 9.0, None)])
     alone = [((3000, {1000: 3}, 1),), ((3000, {1000: 3}, 1),)]
-    worse = class_order.replace(poor, cost=99.0)
-    mended = class_order.not_above(worse, alone, [(1000, 5.0, None), (3000, 9.0, None)])
+    worse = replace(poor, cost=99.0)
+    mended = class_cutting.not_above(worse, alone, [(1000, 5.0, None), (3000, 9.0, None)])
     assert (mended.cost, mended.sticks, mended.bought) == (18.0, 2, {3000: 2})
-    assert class_order.not_above(poor, alone, [(1000, 5.0, None), (3000, 9.0, None)]) is poor
+    assert class_cutting.not_above(poor, alone, [(1000, 5.0, None), (3000, 9.0, None)]) is poor
+
+
+@given(st.lists(st.lists(st.integers(300, 2900), min_size=1, max_size=5), min_size=2, max_size=6))
+@settings(deadline=None, max_examples=25)
+def test_own_sticks_are_kept_only_where_that_costs_nothing(kits):
+    """Same pieces, same cost, every stick long enough, and no more kits to a stick than before on the whole."""
+    stock = [(3048, 20.0, None)]
+    alone = [plan_cuts(list(c), list(c.values()), stock, 1).patterns for c in (Counter(lengths) for lengths in kits)]
+    counts = Counter(length for lengths in kits for length in lengths)
+    best = plan_cuts(list(counts), list(counts.values()), stock, 1)
+    kept = class_cutting.kept_together(best, alone, stock)
+    made = Counter()
+    for length, content, times in kept.patterns:
+        assert sum((n + 1) * many for n, many in content.items()) - 1 <= length
+        for piece, many in content.items():
+            made[piece] += many * times
+    assert made == counts
+    assert (kept.cost, kept.sticks, kept.lower_bound) == (best.cost, best.sticks, best.lower_bound)
+
+
+def test_two_people_whose_own_sticks_serve_keep_them():
+    """Mixed or apart it takes two sticks, so each gets their own."""
+    stock = [(3000, 9.0, None)]
+    alone = [((3000, {2000: 1, 900: 1}, 1),), ((3000, {1900: 1, 1000: 1}, 1),)]
+    best = plan_cuts([2000, 1900, 1000, 900], [1, 1, 1, 1], stock)
+    mixed = replace(best, patterns=((3000, {2000: 1, 1000: 1}, 1), (3000, {1900: 1, 900: 1}, 1)))
+    kept = class_cutting.kept_together(mixed, alone, stock)
+    assert {tuple(content) for _, content, _ in kept.patterns} == {(2000, 900), (1900, 1000)}
+    assert (kept.cost, kept.proven) == (18.0, True)
