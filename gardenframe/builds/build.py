@@ -16,7 +16,7 @@ from gardenframe.errors import InputError
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
-from gardenframe.strength.limits import limits_of
+from gardenframe.strength.limits import gust_limit, limits_of
 from gardenframe.strength.standing import Anchoring
 
 if TYPE_CHECKING:
@@ -136,6 +136,10 @@ class Build(abc.ABC):
     def limits(self, plan: Any) -> "Iterable[Limit]":
         """Return the gust and the snow that it carries; a build whose cover is taken in before a storm has its own."""
         return limits_of(plan.standing)
+
+    def gust_m_per_s(self, plan: Any) -> float:
+        """Return the gust that it carries as it is used, quickly: what changes of it are compared by. [m/s]"""
+        return gust_limit(dataclasses.replace(plan.standing, order="amplified"), bent=False).value
 
     def items(self, plan: Any) -> Iterable[Any]:
         """Return what is bought beyond sticks, fittings, coverings and caps."""

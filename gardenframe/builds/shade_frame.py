@@ -56,7 +56,10 @@ class ShadeFrame(Build):
 
     key: ClassVar[str] = "shade_frame"
     title: ClassVar[str] = "Shade frame"
-    stronger: ClassVar[tuple[str, ...]] = ("tube", "bays", "rafters", "base", "buried_m", "cloth", "height_m", "braces")
+    stronger: ClassVar[tuple[str, ...]] = (
+        *("tube", "bays", "rafters", "base", "buried_m", "cloth", "height_m", "braces", "wire"),
+    )
+    nearer: ClassVar[tuple[str, ...]] = ("height_m",)
     charted: ClassVar[str] = "length_m"
 
     form: str = fields.choice("sloped", FORMS, "Form", "How the cloth lies.")
@@ -257,6 +260,10 @@ class ShadeFrame(Build):
     def limits(self, plan: Any) -> Iterable[Limit]:
         """Return the limits of the frame; that of a cloth on wires is worked with it drawn out."""
         return shade_frame_wires.limits(plan) if self.form == "wires" else limits_of(plan.standing)
+
+    def gust_m_per_s(self, plan: Any) -> float:
+        """Return the gust that it carries, a cloth on wires drawn out. [m/s]"""
+        return shade_frame_wires.gust_m_per_s(plan) if self.form == "wires" else super().gust_m_per_s(plan)
 
     def checks(self, plan: Any) -> Iterator[CheckRow]:
         """Yield what wires add, and the frame with the cloth drawn out."""

@@ -22,9 +22,11 @@ from gardenframe.strength.cases import Case, JointLoad
 from gardenframe.strength.limits import FASTEST_M_PER_S, GUST_M_PER_S, NOT_STRENGTH, RESERVE, Limit, crossing, limits_of
 from gardenframe.strength.rows import CheckRow, worst
 from gardenframe.strength.standing import Standing
+from gardenframe.strength.stiffness import respond
 from gardenframe.working import Step
 
 RESERVE_RATIO = 2.0  # of a wire against yielding (common practice, no source)
+NEAR = 0.3  # factor of pressure from which a limit is looked for
 TAIL_M = 0.4  # of wire at each end, bent back and clipped
 
 
@@ -108,32 +110,56 @@ def rows(plan: Any) -> Iterator[CheckRow]:
             yield replace(row, check=f"cloth out: {row.check}")
 
 
+class Out:
+    """A plan's frame with its cloth drawn out, in gusts that grow by a factor of pressure."""
+
+    def __init__(self, plan: Any) -> None:
+        self.plan, self.standing = plan, out_standing(plan, GUST_M_PER_S)
+        self.most = (FASTEST_M_PER_S / GUST_M_PER_S) ** 2
+        self.known: dict[float, list[CheckRow]] = {}
+
+    def rows(self, factor: float) -> list[CheckRow]:
+        """Return every row of strength, the wire's among them."""
+        if factor not in self.known:
+            gust = GUST_M_PER_S * math.sqrt(factor)
+            extra = pulls(self.plan.build, Wires(self.plan.build).pressure_pa(self.plan.site, gust))
+            grown = replace(self.standing, site=replace(self.standing.site, wind_m_per_s=gust), extra=extra)
+            windy = tuple(c for c in grown.loads.combinations if {key[0] for key in c.factors} <= {"D", "T", "W"})
+            response = respond(grown.model, grown.loads.cases, windy, order=grown.order)
+            checks, anchors = grown.checked(response, windy), grown.anchored(response, windy)
+            found = [row for row in (*checks.rows, *anchors.rows) if row.kind not in NOT_STRENGTH]
+            self.known[factor] = [*found, wire_row(self.plan, gust)]
+        return self.known[factor]
+
+    def first(self) -> float:
+        """Factor at which the first ratio is 1; infinite where none is in the range that is looked at."""
+        return crossing(lambda factor: max(row.ratio for row in self.rows(factor)), self.most, near=NEAR)
+
+    def bends(self, first: float) -> float:
+        """Estimate of the factor at which a tube or a fitting is bent for good."""
+
+        def ratio(factor: float) -> float:
+            steel = (row for row in self.rows(factor) if row.kind in ("joint moment", "strength"))
+            return max((row.ratio / RESERVE.get(row.kind, 1.0) for row in steel), default=0.0)
+
+        return max(crossing(ratio, self.most, near=max(first, NEAR) if math.isfinite(first) else NEAR), first)
+
+
 def limits(plan: Any) -> Iterator[Limit]:
     """Yield the limits of the bare frame, and the gust that it carries with its cloth drawn out."""
     yield from (limit for limit in limits_of(plan.standing) if limit.condition == "bare")
-    standing, most = out_standing(plan, GUST_M_PER_S), (FASTEST_M_PER_S / GUST_M_PER_S) ** 2
-    known: dict[float, list[CheckRow]] = {}
-
-    def rows_at(factor: float) -> list[CheckRow]:
-        if factor not in known:
-            gust = GUST_M_PER_S * math.sqrt(factor)
-            extra = pulls(plan.build, Wires(plan.build).pressure_pa(plan.site, gust))
-            grown = replace(standing, site=replace(standing.site, wind_m_per_s=gust), extra=extra)
-            found = [row for row in (*grown.checks.rows, *grown.anchors.rows) if row.kind not in NOT_STRENGTH]
-            known[factor] = [*found, wire_row(plan, gust)]
-        return known[factor]
-
-    def bends(factor: float) -> float:
-        steel = ("joint moment", "strength")
-        return max((r.ratio / RESERVE.get(r.kind, 1.0) for r in rows_at(factor) if r.kind in steel), default=0.0)
-
-    found = crossing(lambda factor: max(row.ratio for row in rows_at(factor)), most, near=0.3)
-    bent = crossing(bends, most, near=max(found, 0.3) if math.isfinite(found) else 0.3)
-    governs = worst(rows_at(found)) if math.isfinite(found) else None
+    out = Out(plan)
+    first = out.first()
     yield Limit(
-        what="gust", condition="covered", value=GUST_M_PER_S * math.sqrt(found),
-        bent=GUST_M_PER_S * math.sqrt(max(bent, found)), governs=governs,
+        what="gust", condition="covered", value=GUST_M_PER_S * math.sqrt(first),
+        bent=GUST_M_PER_S * math.sqrt(out.bends(first)),
+        governs=worst(out.rows(first)) if math.isfinite(first) else None,
     )  # fmt: skip
+
+
+def gust_m_per_s(plan: Any) -> float:
+    """Return the gust that it carries with its cloth drawn out. [m/s]"""
+    return GUST_M_PER_S * math.sqrt(Out(plan).first())
 
 
 def items(plan: Any) -> Iterator[Need]:

@@ -6,13 +6,13 @@ its others but to none.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from gardenframe.builds.build import Build
 from gardenframe.builds.fields import both
 from gardenframe.errors import GardenframeError
 from gardenframe.road import Plan, plan
-from gardenframe.strength.limits import FASTEST_M_PER_S, gust_limit
+from gardenframe.strength.limits import FASTEST_M_PER_S
 
 LEAST_GAIN_M_PER_S = 0.5
 LENGTH_TIMES, LENGTH_STEP_M = 4 / 3, 0.05
@@ -59,7 +59,7 @@ def changes(given: Plan) -> list[Change]:
 
 
 def _limit(made: Plan) -> float:
-    return gust_limit(replace(made.standing, order="amplified"), bent=False).value
+    return made.build.gust_m_per_s(made)
 
 
 def candidates(build: Build) -> Iterator[tuple[str, Build]]:
