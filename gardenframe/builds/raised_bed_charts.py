@@ -4,6 +4,7 @@ A plan and a unit system come in; charts with their message as title go out.
 """
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 from gardenframe import units
@@ -90,7 +91,7 @@ def stress_chart(plan: Any, system: str) -> Chart:
     points = [(depth, stress_at(plan, depth)) for depth in depths]
     allowed = (tube.yield_mpa or 0.0) / OMEGA
     name = "rail" if build.wall in ("steel-upright", "fabric") else "post"
-    over = next((depth for depth, stress in points if stress > allowed), None)
+    over = crossing(points, allowed)
     now = stress_at(plan, build.depth_m)
     ends = f"{over * per_m:.3g} {length} is too deep for it" if over else "none shown is too deep for it"
     return Chart(
@@ -101,6 +102,16 @@ def stress_chart(plan: Any, system: str) -> Chart:
             ChartLine(name="allowed", points=tuple((z * per_m, allowed * per_mpa) for z in (least, most)), dashed=True),
         ),
     )  # fmt: skip
+
+
+def crossing(points: list[tuple[float, float]], limit: float) -> float | None:
+    """Return where a rising line passes a limit, straight between its points; the first if all lie over, else none."""
+    if points[0][1] > limit:
+        return points[0][0]
+    for (a, low), (b, high) in pairwise(points):
+        if high > limit:
+            return a + (b - a) * (limit - low) / (high - low)
+    return None
 
 
 def deck_chart(plan: Any, system: str) -> Chart:

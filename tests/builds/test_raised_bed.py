@@ -13,7 +13,7 @@ import gardenframe
 from gardenframe.builds import ALL, raised_bed_checks, raised_bed_told
 from gardenframe.builds.fields import FieldError
 from gardenframe.builds.raised_bed import RaisedBed
-from gardenframe.builds.raised_bed_charts import stress_at
+from gardenframe.builds.raised_bed_charts import crossing, stress_at
 from gardenframe.builds.raised_bed_shape import Shape
 from gardenframe.builds.raised_bed_soil import Soil, density_kg_per_m3, filling_of, rails_of, shares_of
 from gardenframe.errors import GardenframeError
@@ -212,6 +212,18 @@ def test_a_flat_fabric_pulls_its_ties_harder():
     assert row["demand"] == pytest.approx(0.3 * math.hypot(pull, mean * gap / 2), rel=1e-6)
     flat = planned(CALM, **fields, sag_share=0.03).checks.set_index("check").loc["wall: pull of one tie at the rim"]
     assert flat["demand"] > 2.5 * row["demand"]
+
+
+def test_the_depth_that_is_too_much_is_where_stress_meets_what_is_allowed():
+    """The chart's title against the stress of a bed of just that depth; no depth, and every depth, are said."""
+    plan = planned()
+    allowed = 207 / 1.67
+    chart = list(plan.build.charts(plan, "metric"))[1]
+    deep = crossing([(x / 1000, y) for x, y in chart.lines[0].points], allowed)
+    assert stress_at(plan, deep) == pytest.approx(allowed, rel=0.005)
+    assert f"{deep * 1000:.3g} mm is too deep" in chart.title
+    assert crossing([(0.2, 1.0), (0.4, 2.0)], 3.0) is None
+    assert crossing([(0.2, 1.0), (0.4, 2.0)], 0.5) == 0.2
 
 
 # --- reach, deck, heights
