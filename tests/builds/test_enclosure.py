@@ -141,8 +141,13 @@ def test_every_face_is_covered_once_and_only_once(values, rng):
     walls = [panel for panel in frame.panels if panel.side == "wall"]
     for wall, start, end, up in _faces(laid):
         way = next((way for way in laid.ways if way.wall.key == wall.key), None)
-        for _ in range(40):
+        for n in range(40):
             u, v = (0.001 + 0.998 * rng.random() for _ in "uv")  # off the corners, which two faces share
+            if way is not None and n % 2:  # half of them round the edges of the way in
+                u = min(max(rng.choice([way.left_m, way.right_m, way.left_m * 0.5 + way.right_m * 0.5])
+                            / wall.length_m + 0.1 * (u - 0.5), 0.001), 0.999)  # fmt: skip
+                edge = rng.choice([laid.header_z(way), laid.low_z]) - start[2]
+                v = min(max(edge / up[2] + 0.1 * (v - 0.5), 0.001), 0.999)
             point = start + (end - start) * u + up * v
             covering = [
                 p.key for p in walls if p.part == "frame" and _coplanar(p, point) and _inside(point, _corners(p))
