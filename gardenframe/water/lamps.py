@@ -33,8 +33,8 @@ def wanted_light_umol_per_m2_s(daily_light_mol_per_m2_day: float, lit_h: float) 
     return daily_light_mol_per_m2_day * MICRO / (SECONDS * lit_h)
 
 
-@formula(result="F", symbols={"long_m": "L", "wide_m": "B", "height_m": "h", "x": "x", "y": "y", "u": "u", "v": "v"},
-         source="view-factor", kind="empirical",
+@formula(result="F", symbols={"long_m": "L", "wide_m": "B", "height_m": "h", "x": "x", "y": "y", "u": "u", "v": "v",
+         "spread": "s", "along": "a", "across": "b", "ends": "e"}, source="view-factor", kind="empirical",
          example={"long_m": 1.8, "wide_m": 0.5, "height_m": 0.25})  # fmt: skip
 def share_on_tier(long_m: float, wide_m: float, height_m: float) -> float:
     """Share of an even lit face's light that falls on a like rectangle below it."""
@@ -43,9 +43,10 @@ def share_on_tier(long_m: float, wide_m: float, height_m: float) -> float:
     u = math.sqrt(1 + x**2)
     v = math.sqrt(1 + y**2)
     spread = math.log(u * v / math.sqrt(1 + x**2 + y**2))
-    return 2 / (math.pi * x * y) * (
-        spread + x * v * math.atan(x / v) + y * u * math.atan(y / u) - x * math.atan(x) - y * math.atan(y)
-    )  # fmt: skip
+    along = x * v * math.atan(x / v)
+    across = y * u * math.atan(y / u)
+    ends = x * math.atan(x) + y * math.atan(y)
+    return 2 * (spread + along + across - ends) / (math.pi * x * y)
 
 
 @formula(result="PPFD", symbols={"lamps": "N", "power_w": "P", "light_umol_per_j": "eta", "share": "F",
