@@ -26,7 +26,6 @@ from gardenframe.tables import NUMBER, Found
 
 KINDS = ("csv", "svg", "xlsx", "dxf", "glb")
 LIBRARY = {"xlsx": "xlsxwriter", "dxf": "ezdxf", "glb": "trimesh"}
-INSTALL = 'Install it with: pip install "gardenframe[exports]".'
 # signs with which a spreadsheet takes a cell for a formula, also behind blanks, and behind what may part two cells
 FORMULA = re.compile(r"((?:^|[;\t\r\n])[\s\0\u200b\ufeff]*)(?=[=+\-@＝＋－＠])")
 BEND_PX, PICTURE_PX = 1100.0, 640.0
@@ -87,7 +86,8 @@ def require(kind: str) -> None:
     if kind not in KINDS:
         raise InputError("kind of file", kind, f"one of {', '.join(KINDS)}")
     if not can_write(kind):
-        raise InputError(f"{kind} file", Found("no library for it"), f"the library {LIBRARY[kind]}", INSTALL)
+        do = f"Install it with: pip install {LIBRARY[kind]}."
+        raise InputError(f"{kind} file", Found("no library for it"), f"the library {LIBRARY[kind]}", do)
 
 
 def files_of(plan: Plan, kind: str, system: str = "metric") -> Iterator[tuple[str, bytes]]:
