@@ -166,8 +166,12 @@ def _why(made: Plan, before: Place, after: Place) -> str:
     if len(before.from_a_stick) == len(after.from_a_stick):
         for (role, _, was), (_, cut_mm, fits) in zip(before.from_a_stick, after.from_a_stick, strict=True):
             if was != fits:
-                said.append(f"a {role} of {cut_mm} mm comes {fits} times from a stick, not {was}")
+                said.append(f"a {role} of {cut_mm} mm comes {_times(fits)} from a stick, not {_times(was)}")
     return "; ".join(dict.fromkeys(said))
+
+
+def _times(number: int) -> str:
+    return {1: "once", 2: "twice"}.get(number, f"{number} times")
 
 
 def _said(more: float, price: Price) -> str:
