@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from gardenframe.builds.fields import both
+
 
 @dataclass(frozen=True, slots=True)
 class BuildStep:
@@ -38,7 +40,8 @@ def making(plan: Any) -> Iterator[BuildStep]:
     sticks = sum(cutting.sticks for key, cutting in plan.cutting.items() if key in round_)
     fittings = sum(fitted.count for fitted in plan.fitted if fitted.key)
     if shop.carried_mm is not None:
-        text = f"Have every stick cut to at most {shop.carried_mm:.0f} mm, by the cutting plan: these cuts come first."
+        longest = both(shop.carried_mm / 1000)
+        text = f"Have every stick cut to at most {longest}, by the cutting plan: these cuts come first."
         yield BuildStep("shop", text, "the shop's saw", 1, 3.0 * sticks)
     yield BuildStep(
         "shop", f"Check the {sticks} sticks: roll each on a flat floor, leave bent or dented ones.", "eyes", 1, sticks

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 BOX = "<span class='tick'></span>"
-MOST_BOXES = 12  # of one row; more are ticked as one
+MOST_BOXES, A_LINE = 12, 6  # of one row; more are ticked as one
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,9 @@ def escape(text: object) -> str:
 
 def boxes(number: int) -> str:
     """Return boxes to tick, one for each of a few, one for all of many."""
-    return BOX * (number if 0 < number <= MOST_BOXES else 1)
+    if not 0 < number <= MOST_BOXES:
+        return BOX
+    return "<br/>".join(BOX * min(A_LINE, number - start) for start in range(0, number, A_LINE))
 
 
 def table(
@@ -41,6 +43,7 @@ def table(
     rows: Iterable[Sequence[object]],
     total: Sequence[object] = (),
     tick: Sequence[int] | bool = False,
+    kind: str = "",
 ) -> str:
     """Return a table under its caption. Its head is repeated on every page that it runs over.
 
@@ -50,6 +53,8 @@ def table(
         A last line that sums it up; it is no foot, which browsers repeat on every page.
     tick : bool or sequence of int
         Whether each row starts with a box to tick, or with how many.
+    kind : str
+        Name of its look: "close" for one of many words.
     """
     rows = list(rows)
     ticks = list(tick) if not isinstance(tick, bool) else [1] * len(rows)
@@ -61,7 +66,8 @@ def table(
     )
     if total:
         body += f"<tr class='total'>{'<td></td>' if ticked else ''}{_cells(heads, total)}</tr>"
-    return f"<table><caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+    top = f"<table class='{kind or 'plain'}'><caption>{escape(caption)}</caption>"
+    return f"{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def _heading(head: Head) -> str:
@@ -107,9 +113,9 @@ def listed(items: Iterable[str], kind: str = "") -> str:
     return f"<ul class='{kind or 'plain'}'>{inner}</ul>" if inner else ""
 
 
-def figure(svg: str) -> str:
-    """Return a drawing that is not parted by the end of a page."""
-    return f"<figure>{svg}</figure>"
+def figure(svg: str, kind: str = "whole") -> str:
+    """Return a drawing that is not parted by the end of a page; of kind "half" two stand on one."""
+    return f"<figure class='{kind}'>{svg}</figure>"
 
 
 def in_css(text: str) -> str:

@@ -14,6 +14,7 @@ from gardenframe.output.sticks import stick_rows
 from gardenframe.road import Plan
 
 WIDE_PX = 690.0  # what fits between the margins of A4 at full size
+MANY_MARKS = 8
 BARS_A_FIGURE = 8  # sticks drawn together: no drawing may be taller than a page
 INVENTED = "Fitting sizes are invented: measure yours, put them in the fittings table, and every length follows."
 BENDS = (
@@ -27,7 +28,7 @@ def parts(plan: Plan, system: str) -> Iterator[str]:
     yield markup.section("drawings", "Drawings", *_drawings(plan, system), fresh=True)
     yield markup.section("cuts", "Cut list", cut_list(plan, system))
     yield markup.section("cutting", "Cutting plan", *_cutting(plan, system))
-    bends = [markup.figure(bend_drawing(sheet, system, WIDE_PX)) for sheet in plan.bend_sheets]
+    bends = [markup.figure(bend_drawing(sheet, system, WIDE_PX), "half") for sheet in plan.bend_sheets]
     yield markup.section("bends", "Bend sheets", *bends, markup.paragraph(BENDS, "note") if bends else "")
     yield markup.section("fittings", "Fittings", _fittings(plan, system))
     yield markup.section("coverings", "Coverings", _coverings(plan, system))
@@ -35,11 +36,17 @@ def parts(plan: Plan, system: str) -> Iterator[str]:
 
 
 def _drawings(plan: Plan, system: str) -> Iterator[str]:
-    """Yield the views on one sheet, marks on the pieces."""
+    """Yield the views on one sheet, marks on the pieces; of a frame with many marks front and side again, larger."""
     title = f"{plan.build.title}, dimensioned"
     yield markup.figure(
         drawing(plan.frame, plan.marks, system, width_px=WIDE_PX, members=plan.shop.members, title=title)
     )
+    for name in ("front", "side") if len(plan.cut) > MANY_MARKS else ():
+        larger = drawing(
+            plan.frame, plan.marks, system, (name,), width_px=WIDE_PX, members=plan.shop.members,
+            title=f"{plan.build.title}, {name}",
+        )  # fmt: skip
+        yield markup.figure(larger, "half")
 
 
 def cut_list(plan: Plan, system: str) -> str:

@@ -14,6 +14,7 @@ from gardenframe.road import Plan
 from gardenframe.working import Step
 
 SYMBOL = re.compile(r"\b([A-Za-z\u0391-\u03c9]{1,2})_([A-Za-z0-9]+)\b")
+NAMED = re.compile(r"\[([a-z0-9-]+)\]")  # a source named inside a sentence
 EMPTY_LINES = 6  # to write on
 
 
@@ -95,6 +96,9 @@ def source_keys(plan: Plan, system: str) -> list[str]:
     found += [row.source for row in looks_for(tags_of(plan))]
     for steps in plan.worked(system).values():
         found += list(steps_of(steps))
+    checks, held = plan.standing.checks, plan.standing.anchors
+    told = (*plan.warnings, *checks.cautions, *checks.unchecked, *held.cautions, *held.unchecked)
+    found += NAMED.findall(" ".join(told))
     return sorted(dict.fromkeys(filter(None, found)))
 
 

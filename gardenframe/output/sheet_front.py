@@ -25,7 +25,6 @@ def parts(plan: Plan, system: str, name: str, day: date) -> Iterator[str]:
     yield _top(plan, system, name, day)
     yield markup.section("cautions", "Cautions", _cautions(plan.caution_rows))
     yield markup.section("before", "Before you build", _before(plan))
-    yield markup.section("chosen", "What this sheet was worked out for", _chosen(plan, system))
 
 
 def _top(plan: Plan, system: str, name: str, day: date) -> str:
@@ -79,7 +78,8 @@ def _before(plan: Plan) -> str:
     return markup.paragraph(told) + markup.listed((row.text for row in to_settle(plan.build.indoors)), "tick")
 
 
-def _chosen(plan: Plan, system: str) -> str:
+def chosen(plan: Plan, system: str) -> str:
+    """Return what the reader chose: the build's fields, the site and the shop."""
     build, shop = plan.build, plan.shop
     fields = [
         (f"{field.label} ({field.datum})" if field.datum else field.label, field.written(value, system))

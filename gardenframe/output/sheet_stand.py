@@ -9,6 +9,7 @@ from gardenframe.materials.beaufort import mean_wind_m_per_s, row_of_gust
 from gardenframe.output import markup, telling
 from gardenframe.output.bars import ratio_words
 from gardenframe.output.markup import Head
+from gardenframe.output.sheet_front import chosen
 from gardenframe.road import Plan
 from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
 from gardenframe.strength.rows import CheckRow
@@ -19,6 +20,7 @@ ENDING = "Demand against capacity with code reserves. Local codes and licensed p
 def parts(plan: Plan, system: str) -> Iterator[str]:
     """Yield the parts about strength."""
     yield markup.section("limits", "When to take the cover off", _limits(plan, system))
+    yield markup.section("chosen", "What this sheet was worked out for", chosen(plan, system))
     checks = plan.standing.checks
     rows = _rows("Checks, the hardest worked first", plan, telling.rows_by_worst(plan), system)
     yield markup.section(
@@ -49,7 +51,7 @@ def _rows(caption: str, plan: Plan, rows: list[CheckRow], system: str, anchors: 
          telling.held_over_pulls(row) if anchors else telling.ratio(row), row.source)
         for row in rows
     ]  # fmt: skip
-    return markup.table(caption, heads, lines) if lines else ""
+    return markup.table(caption, heads, lines, kind="close") if lines else ""
 
 
 def _anchors(plan: Plan, system: str) -> str:

@@ -20,6 +20,7 @@ body {{ margin: 0; font: 9.5pt/1.4 system-ui, -apple-system, "Segoe UI", Roboto,
 h1 {{ font-size: 20pt; line-height: 1.15; margin: 0; overflow-wrap: anywhere; }}
 h2 {{ font-size: 13pt; line-height: 1.2; margin: 16pt 0 5pt; padding-top: 4pt; border-top: 1.5pt solid #1f2a33;
   break-after: avoid; }}
+h2 + p {{ break-after: avoid; }}
 h3 {{ font-size: 10pt; margin: 9pt 0 2pt; break-after: avoid; }}
 p {{ margin: 0 0 5pt; orphans: 3; widows: 3; }}
 .under {{ color: #444; margin: 2pt 0 8pt; }}
@@ -43,6 +44,7 @@ li {{ margin: 0 0 3pt; break-inside: avoid; }}
   vertical-align: middle; text-indent: 0; }}
 ul.tick .tick {{ margin-right: 8.5pt; }}
 figure {{ margin: 4pt 0 8pt; break-inside: avoid; }}
+figure.half svg {{ max-height: 104mm; }}
 figure svg {{ display: block; width: 100%; height: auto; max-height: {TALLEST_MM}mm; margin: 0 auto; }}
 table {{ border-collapse: collapse; width: 100%; margin: 4pt 0 7pt; font-size: 9pt; line-height: 1.3; }}
 caption {{ text-align: left; font-weight: 600; padding: 2pt 0; caption-side: top; break-after: avoid; }}
@@ -55,8 +57,10 @@ th:last-child, td:last-child {{ padding-right: 0; }}
 .n {{ text-align: right; white-space: nowrap; }}
 th.n {{ white-space: normal; }}
 .unit {{ color: #444; font-weight: 400; white-space: nowrap; }}
-.ticks {{ width: 1%; min-width: 32pt; max-width: 62pt; line-height: 1.35; }}
-.ticks .tick {{ margin: 0 3pt 1pt 0; }}
+.ticks {{ width: 1%; white-space: nowrap; line-height: 1.35; }}
+table.close {{ font-size: 8.2pt; line-height: 1.22; }}
+.ticks .tick {{ margin: 0 2.5pt 1pt 0; }}
+.total {{ break-before: avoid; }}
 .total td {{ font-weight: 600; border-top: 1pt solid #1f2a33; border-bottom: 0; }}
 .write {{ break-inside: avoid; }}
 .write td {{ height: 19pt; }}

@@ -101,6 +101,7 @@ class Keep:
 
     def write(self, offer: Offer) -> None:
         """Write one of the files that are offered, and say where it lies."""
+        self._tell(f"{offer.label}: being written; the largest builds take some seconds.")
         plan = self._plan()
         if plan is None:
             self._say(alert("Nothing was written: first mend what is said above."))
