@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from gardenframe.builds.feet import stake_turning_n_m_per_rad
 from gardenframe.builds.raised_bed_shape import COVERS, SIDES, STRETCHER_M, Shape, longest_m
 from gardenframe.geometry.coverings import outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Run, Support
@@ -15,7 +16,6 @@ FLOOR, MESH = "boards-19", "welded-mesh-1/2-19ga"
 PERSON_M = 1.70
 STOOD = {"soil": "foot", "paving": "floor", "deck": "floor"}  # what a leg stands on
 HELD = {"soil": "stake", "deck": "deck"}  # what holds it down
-STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 12 mm bar in firm ground: from memory, softer in wet ground
 LAPS_M = {"corrugated-steel": 0.07, "bed-fabric": 0.10}
 
 
@@ -91,7 +91,7 @@ class Laid(Shape):
         if not self.build.held:
             return Support(joint=joint, base=STOOD[under], held="xyz")
         driven = under == "soil"
-        spring = STAKE_SPRING_N_M_PER_RAD if driven else 0.0
+        spring = stake_turning_n_m_per_rad() if driven else 0.0
         return Support(joint=joint, base=HELD[under], held="xyzZ" if driven else "xyz", spring_n_m_per_rad=spring)
 
     def posts(self, side: str) -> list[str]:

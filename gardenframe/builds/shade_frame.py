@@ -282,7 +282,7 @@ class ShadeFrame(Build):
 
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield what holds the feet, and what wires hang from."""
-        yield from foot_needs(plan.frame, self.tube)
+        yield from foot_needs(plan.frame, self.tube, self.buried_m)
         if self.form == "wires":
             yield from shade_frame_wires.items(plan)
 

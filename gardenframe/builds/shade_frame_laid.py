@@ -17,7 +17,6 @@ from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector, times
 from gardenframe.materials.shop import Shop
 
-STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 16 mm bar in firm ground: from memory, softer in wet ground
 PERSON_M = 1.70
 BRACE_M, TIE_BRACE_M = 0.45, 0.33  # legs of a knee brace, where there is room
 LEAST_LEG_M, TRY_M, TRIES = 0.14, 0.01, 30
@@ -97,7 +96,7 @@ class Laid:
         for side, y, z in (("front", 0.0, roof.front_z), ("back", roof.back_y, roof.back_z)):
             for i, x in enumerate(roof.posts_x):
                 post = f"{side} post {i + 1}"
-                stood = foot(post, x, y, build.base, build.bed_depth_m, build.buried_m, STAKE_SPRING_N_M_PER_RAD)
+                stood = foot(post, x, y, build.base, build.bed_depth_m, build.buried_m)
                 self.joints |= {joint.key: joint for joint in stood.joints}
                 self.supports += stood.supports
                 for joint in stood.joints:
