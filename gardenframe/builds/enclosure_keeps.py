@@ -74,8 +74,8 @@ def sentences(build: Any, walls: str, roof: str) -> Iterator[str]:
     """
     wanted = asked(build.animals)
     for animal in wanted.unstopped:
-        how = "its mesh floor is on the bill" if build.floor else "tick the mesh floor, or lift the bed onto one"
-        yield f"A fence does not stop {animal.label}: {animal.note} Here {how}."
+        how = "The mesh floor is on the bill" if build.floor else "Tick the mesh floor, or lift the bed onto one"
+        yield f"A fence does not stop {animal.label}: {animal.note} {how}."
     said: dict[str, None] = {}
     above = tuple(animal.key for animal in wanted.roof)
     for key, animals in ((walls, build.animals), *([(roof, above)] if build.roofed else [])):

@@ -68,8 +68,8 @@ CSS = f"""<style>
 .gf-panel .gf-field .gf-ticks {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(134px, 1fr));
   gap: 1px 8px; overflow: visible; }}
 .gf-field .gf-ticks .widget-checkbox {{ height: auto; min-height: 25px; align-items: flex-start; }}
-.gf-field .gf-ticks .widget-checkbox .widget-label-basic {{ display: flex; font-weight: 400; line-height: 1.25;
-  white-space: normal; height: auto; align-items: flex-start; }}
+.gf-field .gf-ticks .widget-checkbox .widget-label-basic {{ display: flex; gap: 4px; font-weight: 400;
+  line-height: 1.25; white-space: normal; height: auto; align-items: flex-start; }}
 .gf-field .widget-checkbox {{ width: auto; height: 26px; }}
 .gf-field .widget-checkbox .widget-label {{ display: none; }}
 .gf-field .widget-checkbox .widget-label-basic {{ font-weight: 600; gap: 8px; width: auto; }}
