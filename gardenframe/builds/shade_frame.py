@@ -61,6 +61,7 @@ class ShadeFrame(Build):
     )
     nearer: ClassVar[tuple[str, ...]] = ("height_m",)
     charted: ClassVar[str] = "length_m"
+    covers_in_steps: ClassVar[bool] = True
 
     form: str = fields.choice("sloped", FORMS, "Form", "How the cloth lies.")
     over: str = fields.choice(
@@ -308,6 +309,12 @@ class ShadeFrame(Build):
                 "stepladder, spanner", 2, 5 * number,
             )  # fmt: skip
         yield BuildStep("standing", "Check posts plumb and rails level, then tighten every fitting.", "level", 1, 15)
+        if self.form != "wires":
+            ties = sum(covered.fixings for covered in plan.covered)
+            yield BuildStep(
+                "after", f"In still air lay the cloth over the rafters, pull it flat and tie it at {ties} places, "
+                "corners first.", "stepladder, side cutters", 2, 15 + 0.4 * ties,
+            )  # fmt: skip
 
     def cautions(self) -> Iterator[str]:
         """Yield tags of the cautions that go with the choices."""
