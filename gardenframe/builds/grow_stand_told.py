@@ -92,33 +92,38 @@ class Tipping:
     @cached_property
     def tied_n_m(self) -> float:
         """What ties to a wall hold, at their height. [N m]"""
-        if self.plan.build.stands == "free":  # asked for by a sentence at every move: nothing is solved for it
-            return 0.0
         feet = (foot for foot in self.plan.standing.anchors.feet if foot.main.rests == "wall")
         return math.fsum(float(foot.slide_n.min()) * foot.ground_at[2] for foot in feet)
 
     @cached_property
-    def hardest(self) -> tuple[CheckRow, Case]:
-        """A person who leans on it over the edge where least holds it: its row, and the push."""
-        said = "only the top tier full" if self.top else "empty"
-        found = []
-        for case in self.plan.standing.loads.cases:
-            way = case.key[1:]
-            if case.key[:1] != "L" or way not in WAYS:
-                continue
-            push, height = push_of(self.plan, case)
-            hold = holding_moment_n_m(self.weight_n, self.lever_m(way), LITTLE) + self.tied_n_m
-            row = CheckRow(
-                check=f"tipping: leaned on, {said}", case=case.label, where=f"over its {FAR[way]} feet",
-                demand=push_moment_n_m(push, height), capacity=hold, unit="N m", source="asce7-2-4", kind="tipping",
-            )  # fmt: skip
-            found.append((row, case))
-        return max(found, key=lambda one: one[0].ratio)
+    def hardest(self) -> Case:
+        """The push of a person over the edge where weight holds it least; nothing is solved for it."""
+
+        def share(case: Case) -> float:
+            hold = holding_moment_n_m(self.weight_n, self.lever_m(case.key[1:]), LITTLE)
+            return push_moment_n_m(*push_of(self.plan, case)) / hold
+
+        pushes: list[Case] = [case for case in self.plan.standing.loads.cases if case.key[:1] == "L"]
+        return max(pushes, key=share)
 
     @property
     def lean(self) -> CheckRow:
-        """The row of that person."""
-        return self.hardest[0]
+        """The row of that person, what ties to a wall hold counted."""
+        case = self.hardest
+        way = case.key[1:]
+        return CheckRow(
+            check=f"tipping: leaned on, {'only the top tier full' if self.top else 'empty'}", case=case.label,
+            where=f"over its {FAR[way]} feet", demand=push_moment_n_m(*push_of(self.plan, case)),
+            capacity=holding_moment_n_m(self.weight_n, self.lever_m(way), LITTLE) + self.tied_n_m,
+            unit="N m", source="asce7-2-4", kind="tipping",
+        )  # fmt: skip
+
+    @property
+    def tipping_n(self) -> float:
+        """Push at that height which just tips it, untied, all its weight counted. [N]"""
+        case = self.hardest
+        hold = holding_moment_n_m(self.weight_n, self.lever_m(case.key[1:]), 1.0)
+        return tipping_push_n(hold, push_of(self.plan, case)[1])
 
     @property
     def tilt(self) -> CheckRow:
@@ -222,10 +227,9 @@ def _energy(water: Any, build: Any, system: str) -> list[Step]:
 def _tipping(plan: Any, system: str) -> list[Step]:
     found, top = [], Tipping(plan, top=True)
     for one in (Tipping(plan), top):
-        _, case = one.hardest
-        push, height = push_of(plan, case)
+        case = one.hardest
         found += [
-            push_moment_n_m.shown(push, height, system=system),
+            push_moment_n_m.shown(*push_of(plan, case), system=system),
             holding_moment_n_m.shown(one.weight_n, one.lever_m(case.key[1:]), LITTLE, system=system),
         ]
     short = min(top.lever_m(way) for way in WAYS)
@@ -273,9 +277,7 @@ def warnings(plan: Any) -> Iterator[str]:
             f"holds {said(tank.filled_l)}: a fish tank of its own, or fewer fish and feed beside them."
         )
     if build.stands == "free":
-        empty = Tipping(plan)
-        row, case = empty.hardest
-        push = said(tipping_push_n(row.capacity / LITTLE, push_of(plan, case)[1]), kind="force", kept=1.0)
+        push = said(Tipping(plan).tipping_n, kind="force", kept=1.0)
         yield f"Empty and untied, a push of {push} as high as a person leans tips it: tie it to a wall."
     if build.feet == "castors":
         yield "Roll it only empty: unplug it, drain the tiers and lift the tank out first."

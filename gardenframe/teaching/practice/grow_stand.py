@@ -122,9 +122,7 @@ def _sag(system: str) -> float:
 
 def _tips(system: str) -> float:
     plan = road.plan(GrowStand(stands="free"))
-    row, case = grow_stand_told.Tipping(plan).hardest
-    height = grow_stand_told.push_of(plan, case)[1]
-    return grow_stand_told.tipping_push_n(row.capacity / grow_stand_told.LITTLE, height)
+    return grow_stand_told.Tipping(plan).tipping_n
 
 
 def _cost(system: str) -> float:
