@@ -300,6 +300,15 @@ def test_indoors_no_wind_reaches_it():
     assert wild.limits == ()
 
 
+def test_cautions_of_water_light_and_fish():
+    """Electricity near water, lifting, tipping, floors, eyes under lamps; fish and food where there are fish."""
+    plan = planned(**GrowStand.examples["Basil on rafts over fish (plot 11, invented)"])
+    asked = {"electricity-water", "lifting", "tipping", "floor", "grow-lamps", "fish-food", "standing-water"}
+    assert asked <= {caution.key for caution in plan.caution_rows}
+    assert "fish-food" not in {caution.key for caution in DEFAULT.caution_rows}
+    assert any("kg (13 to 33 lb) of fish" in sentence for sentence in plan.warnings)
+
+
 # --- everything that a reader can choose
 
 
