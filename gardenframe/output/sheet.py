@@ -31,7 +31,7 @@ def build_sheet(plan: Plan, system: str = "", *, name: str = "", written_on: dat
         Today unless given.
     """
     system = system or SYSTEM_OF_TAPE[plan.shop.tape]
-    name = name or plan.build.title
+    name = "".join(letter if letter.isprintable() else " " for letter in name or plan.build.title)
     day = written_on or date.today()
     parts = (
         *sheet_front.parts(plan, system, name, day),
