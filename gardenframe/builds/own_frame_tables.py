@@ -6,6 +6,7 @@ A frame comes in, CSV text goes out. Left out: parts that move, curved coverings
 from collections.abc import Iterator
 from pathlib import Path
 
+from gardenframe.builds.own_frame_read import ROLES
 from gardenframe.geometry.arcs import Straight
 from gardenframe.geometry.frame import Frame, Panel, Run
 from gardenframe.geometry.vectors import distance
@@ -73,7 +74,8 @@ def _run_row(frame: Frame, run: Run) -> str:
     also = " ".join(word(key) for key in run.also if key not in run.splices or key in kept) or "none"
     splices = " ".join(word(key) for key in kept) or "none"
     x, y, z = run.offset_m
-    numbers = f"{run.bend_radius_m!r},{run.role},{also},{splices},{x!r},{y!r},{z!r}"
+    role = run.role if run.role in ROLES else "none"
+    numbers = f"{run.bend_radius_m!r},{role},{also},{splices},{x!r},{y!r},{z!r}"
     return f"{run.key},{run.member},{path},{numbers}"
 
 
