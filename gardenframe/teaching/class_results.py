@@ -21,7 +21,8 @@ PRINTED = """
 body { font: 11pt/1.35 system-ui, sans-serif; color: #111; margin: 2em auto; max-width: 60em }
 h1 { font-size: 17pt } h2 { font-size: 13pt; break-after: avoid } table { border-collapse: collapse; width: 100% }
 thead { display: table-header-group } tr { break-inside: avoid } th, td { text-align: left; padding: 2px 8px 2px 0;
-border-bottom: 1px solid #bbb; vertical-align: top } .gf-n { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums }
+border-bottom: 1px solid #bbb; vertical-align: top }
+.gf-n { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums }
 section { break-inside: avoid; margin-bottom: 1.2em } .gf-sheet { break-before: page } caption { display: none }
 .gf-box { display: inline-block; width: 11px; height: 11px; border: 1.4px solid #333; margin-right: 6px }
 .gf-note { color: #444; font-size: 9.5pt } .gf-unit { font-weight: normal }
