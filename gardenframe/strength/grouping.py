@@ -1,5 +1,6 @@
 """Supports gathered into feet: those that hold one member in one place, with what a reader says of them."""
 
+import math
 from collections.abc import Mapping
 
 import numpy as np
@@ -12,6 +13,8 @@ from gardenframe.strength.footing import Foot, Ground
 from gardenframe.strength.mesh import Floats
 from gardenframe.strength.overturning import crossed
 
+SLANT_MOST = 1.5  # a leg's foot stands aside by at most this much of its depth
+NEARLY = 1.02  # straight from one to the other along the member
 SAME_PLACE_M = 0.15
 OPTIONS = {  # what a build or a reader may say of a base or a joint, and its limits
     "depth_m": (0.05, 3.0),
@@ -66,12 +69,16 @@ def _check(name: str, option: str, value: float) -> None:
 
 
 def _together(frame: Frame, one: Support, other: Support) -> bool:
-    """Whether two supports hold one member in one place."""
-    a, b = frame.joints[one.joint], frame.joints[other.joint]
-    if (a.x_m - b.x_m) ** 2 + (a.y_m - b.y_m) ** 2 > SAME_PLACE_M**2:
+    """Whether two supports hold one member in one place, or one above the other along a leg that slants."""
+    if one.joint == other.joint:
+        return True
+    a, b = frame.joints[one.joint].at, frame.joints[other.joint].at
+    aside, deep = math.hypot(a[0] - b[0], a[1] - b[1]), abs(a[2] - b[2])
+    if aside > max(SAME_PLACE_M, SLANT_MOST * deep):
         return False
-    runs = {c.run for c in frame.contacts[one.joint]}
-    return one.joint == other.joint or any(c.run in runs for c in frame.contacts[other.joint])
+    stations = {c.run: c.station_m for c in frame.contacts[one.joint]}
+    shared = [abs(c.station_m - stations[c.run]) for c in frame.contacts[other.joint] if c.run in stations]
+    return (aside <= SAME_PLACE_M and bool(shared)) or any(along <= NEARLY * math.dist(a, b) for along in shared)
 
 
 def _foot(

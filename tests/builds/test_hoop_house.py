@@ -103,6 +103,18 @@ def test_a_leaf_too_tall_for_its_timber_is_one_sentence():
         _ = plan.pieces
 
 
+def test_a_sleeve_on_the_slope_of_its_leg_is_one_foot_as_deep_as_it_reaches():
+    """A flat hoop of 6 m: both ends of each sleeve hold together, 300 mm along the leg, less deep upright."""
+    flat = {"form": "segment", "width_m": 6.0, "height_m": 1.565, "wall_m": 0.3, "tube": "emt-1/2", "purlins": 3}
+    build = HoopHouse(**flat, length_m=1.46, end_walls=False, braces=False, buried_m=0.3, one_piece=False)
+    plan = gardenframe.plan(build, live=True)
+    feet = plan.standing.anchors.feet
+    assert len(feet) == len(plan.frame.supports) / 2 == 6
+    slope = build.section(0.706 * 0.0254).slope_rad
+    assert math.degrees(slope) < 60
+    assert {round(foot.depth_m, 9) for foot in feet} == {round(0.3 * math.sin(slope), 9)}
+
+
 # --- the section by other formulas
 
 
