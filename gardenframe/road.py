@@ -258,7 +258,7 @@ class Plan:
         yield from self.build.items(self)
         bare = sum(piece.count for piece in self.cut if shop.member(piece.member).family == "emt")
         if bare:
-            yield Need(item="zinc-paint", number=1, group="small goods", note="bare cuts")
+            yield Need(item="zinc-paint", number=2 * bare, group="small goods", note="both ends of every tube")
 
     @cached_property
     def bill(self) -> pd.DataFrame:

@@ -297,7 +297,7 @@ def items(plan: Any) -> Iterator[Need]:
     """Yield what the feet, gates, lids, sill and skirt take."""
     build = plan.build
     leaves = gates_of(plan)
-    yield from foot_needs(plan.frame, build.tube)
+    yield from foot_needs(plan.frame, build.tube, build.buried_m)
     yield from _leaf_items(plan, leaves)
     around = 2 * (build.width_m + build.depth_m)
     if build.base == "sill holes":

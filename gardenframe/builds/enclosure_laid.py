@@ -25,7 +25,6 @@ LOW_RAIL_M = 0.09  # axis of the low rails above soil, ground or sill
 THRESHOLD_M = 0.038  # a 2 in board on edge in the gateway, its top this far above the ground
 EAVE_M = 0.12  # post tops above the eave rails of a gabled enclosure: room for two fittings
 RIDGE_M = 0.14  # from the apex down the slope to the first purlin
-STAKE_SPRING_N_M_PER_RAD = 3000.0  # post over a 16 mm bar in firm ground: from memory, softer in wet ground
 LID_GAP_M = 0.010
 SAME_M = 0.002  # levels of a post nearer than this are one
 PERSON_M = 1.70
@@ -162,7 +161,7 @@ class Laid:
                 self.levels[post][self.put(f"{post} {name}", (at[0], at[1], z))] = z
                 self.supports.append(Support(joint=f"{post} {name}", base=base, held=letters))
             return
-        stood = foot(post, at[0], at[1], build.base, build.bed_depth_m, build.buried_m, STAKE_SPRING_N_M_PER_RAD)
+        stood = foot(post, at[0], at[1], build.base, build.bed_depth_m, build.buried_m)
         self.supports += stood.supports
         for joint in stood.joints:
             self.joints[joint.key] = joint

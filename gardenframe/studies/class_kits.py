@@ -18,7 +18,6 @@ from gardenframe.materials.site import Site
 from gardenframe.road import Plan, plan
 
 MM = 1000
-PAINT = "zinc-paint"
 Counts = dict[str, Counter[int]]  # by member or width of covering: how many of each length
 
 
@@ -165,17 +164,11 @@ def kit_of(
 
 
 def _without_rolls(made: Plan) -> Iterator[Need]:
-    """Yield what is needed beyond sticks and the rolls of the panels: those are cut for all together.
-
-    A plan counts one can of paint for its bare cuts; here it is the ends that are painted, which a can is sold for.
-    """
-    ends = 2 * sum(piece.count for piece in made.cut if made.shop.member(piece.member).family == "emt")
+    """Yield what is needed beyond sticks and the rolls of the panels: those are cut for all together."""
     panels = Counter((covered.roll, covered.pool or covered.panel) for covered in made.covered)
     for need in made.goods():
         if panels.get((need.item, need.note), 0):
             panels[need.item, need.note] -= 1
-        elif need.item == PAINT:
-            yield replace(need, number=ends)
         else:
             yield need
 
