@@ -15,7 +15,8 @@ def bar_turning_n_m_per_rad(modulus_pa: float, width_m: float, subgrade_pa_per_m
     K = 2 E I q with I = pi b4/64 and q = (k b / (4 E I))^(1/4).
     """
     stiff_n_m2 = modulus_pa * math.pi * width_m**4 / 64
-    return 2 * stiff_n_m2 * (subgrade_pa_per_m * width_m / (4 * stiff_n_m2)) ** 0.25
+    decay_per_m: float = (subgrade_pa_per_m * width_m / (4 * stiff_n_m2)) ** 0.25
+    return 2 * stiff_n_m2 * decay_per_m
 
 
 POST = {"lateral_pa_per_m": "S", "width_m": "b", "depth_m": "d"}
