@@ -89,6 +89,7 @@ CSS = f"""<style>
 .gf-panel .gf-keep button {{ width: auto; height: 34px; padding: 0 14px; font: inherit; background: {WASH};
   color: {INK}; border: 1px solid #767676; border-radius: 4px; box-shadow: none; }}
 .gf-panel .gf-keep button.mod-primary {{ background: {BLUE}; color: #fff; border-color: {BLUE}; font-weight: 600; }}
+.gf-panel .gf-opener a {{ color: {BLUE}; text-decoration: underline; font-weight: 600; }}
 .gf-panel .gf-offers {{ margin-top: 10px; }}
 
 .gf-stopped .gf-columns, .gf-stopped .gf-questions, .gf-stopped .gf-bar, .gf-stopped .gf-saving {{ opacity: 0.35;

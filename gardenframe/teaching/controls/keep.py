@@ -75,6 +75,7 @@ class Keep:
         self.said, self.opener = W.HTML(), Opener()
         saving = W.HBox([self.name, self.save_button, self.replace_button])
         files = W.HBox([*self.buttons.values()])
+        self.opener.add_class("gf-opener")
         for row in (saving, files):
             row.add_class("gf-keep")
         self.fold = Fold(HEADING, [saving, files, self.said, self.opener, told])
