@@ -6,7 +6,6 @@ Each part of a plan is computed when it is first asked for, and kept. The road n
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 
 import pandas as pd
 
@@ -21,6 +20,7 @@ from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.pieces import Piece, cut_pieces
 from gardenframe.geometry.pools import cover_all
 from gardenframe.geometry.splices import splice
+from gardenframe.kept import cached_property
 from gardenframe.materials.cautions import Caution, cautions_for
 from gardenframe.materials.coverings import load_rolls
 from gardenframe.materials.shop import Shop

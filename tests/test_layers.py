@@ -10,7 +10,7 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "gardenframe"
 FLOORS = [
-    {"errors", "units", "typed", "named", "tables", "working"},
+    {"errors", "kept", "units", "typed", "named", "tables", "working"},
     {"materials"},
     {"geometry"},
     {"strength", "climate", "water", "costs"},

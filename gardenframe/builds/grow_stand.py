@@ -2,7 +2,6 @@
 
 import dataclasses
 from collections.abc import Iterable, Iterator, Mapping
-from functools import cached_property
 from typing import Any, ClassVar
 
 from gardenframe.builds import fields, grow_stand_fit, grow_stand_goods, grow_stand_told
@@ -16,6 +15,7 @@ from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.pieces import Loose
+from gardenframe.kept import cached_property
 from gardenframe.materials import members
 from gardenframe.materials.pumps import load_pumps
 from gardenframe.materials.shop import Shop

@@ -6,10 +6,10 @@ counted from the lowest. Under channels the shelf rails themselves slope, so a c
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
+from gardenframe.kept import cached_property
 from gardenframe.materials import constants, members
 from gardenframe.materials.stands import Carrier, Crop, Lamp, TankRow, load_carriers, load_crops, load_lamps, load_tanks
 from gardenframe.materials.water import Channel, load_channels

@@ -3,11 +3,11 @@
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any
 
 from gardenframe import units
 from gardenframe.builds.grow_stand_sag import HandSag, worst_bed
+from gardenframe.kept import cached_property
 from gardenframe.materials import constants
 from gardenframe.materials.stands import load_floors
 from gardenframe.strength.cases import GRAVITY_M_PER_S2, Case, PointLoad

@@ -6,10 +6,10 @@ tier, across it, and through a short feed tube into each channel or tray.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
 
 from gardenframe.builds.grow_stand_shape import OVERFLOW_M, Shape
 from gardenframe.errors import InputError
+from gardenframe.kept import cached_property
 from gardenframe.materials import members
 from gardenframe.materials.pumps import Pump, load_pumps
 from gardenframe.water import energy, lamps, pumps, tanks

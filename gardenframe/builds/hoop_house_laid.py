@@ -7,7 +7,6 @@ joins the hoops, lie inside of them, held by couplers.
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from functools import cached_property
 from itertools import pairwise, product
 from typing import Any
 
@@ -20,6 +19,7 @@ from gardenframe.geometry.hoop_couplings import Choice, choices_of_couplings
 from gardenframe.geometry.hoops import BESIDE_M, coupling_places_m
 from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector
+from gardenframe.kept import cached_property
 from gardenframe.materials.benders import bender_for
 from gardenframe.materials.shop import Shop
 

@@ -5,11 +5,11 @@ Sizes over the tubes come in; the line on the axis goes out, in the plane of a h
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import pairwise
 
 from gardenframe.geometry.arcs import Centreline, Straight, rounded
 from gardenframe.geometry.vectors import Vector
+from gardenframe.kept import cached_property
 
 CLOSE_RAD = 1e-12
 

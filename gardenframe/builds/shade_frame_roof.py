@@ -6,10 +6,10 @@ built and the shadow that is cast both start here, so they cannot differ.
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any
 
 from gardenframe.geometry.vectors import Vector
+from gardenframe.kept import cached_property
 
 ASIDE_M = 0.09  # from a post to the rafter beside it: room for a fitting and a coupler
 REACH_M = 0.04  # of a rafter past the last rail under it

@@ -7,7 +7,6 @@ plane, askew where the beds are out of line; tubes along the path lie outside th
 import math
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cached_property
 from itertools import combinations
 from typing import Any
 
@@ -26,6 +25,7 @@ from gardenframe.geometry.frame import Frame, Joint, Panel, Run, Support
 from gardenframe.geometry.hoops import coupling_places_m
 from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector, cross, size, times, unit
+from gardenframe.kept import cached_property
 from gardenframe.materials.shop import Shop
 
 BAY_LEAST_M, BAY_MOST_M = 0.3, 3.0  # from frame to frame; beyond, no tube along the path finds a coupling

@@ -8,7 +8,6 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
 from time import perf_counter
 from typing import Any
 
@@ -17,6 +16,7 @@ from gardenframe.costs.offcuts import contents, longest_offcut
 from gardenframe.costs.orders import NUMBERS, Cuts, Order, Request, as_order, free_step, price_unit, read_request, whole
 from gardenframe.costs.search import search
 from gardenframe.errors import InputError
+from gardenframe.kept import cached_property
 
 LIVE_S = 0.012  # of the 20 ms that a step of a slider may take
 OFFCUT_S = 0.25  # most that the search for a longer offcut may take

@@ -8,10 +8,10 @@ import math
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 from gardenframe.errors import FrameError
 from gardenframe.geometry.vectors import Vector, add, angle_deg, cross, distance, dot, minus, times, unit
+from gardenframe.kept import cached_property
 
 TOUCH_M = 1e-6  # two stations nearer than this are one
 STRAIGHT_TAN = math.tan(math.radians(0.05))  # a path that turns by less is straight

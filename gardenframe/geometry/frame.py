@@ -6,7 +6,6 @@ station, with an offset where axes do not meet. From that alone follow fitting, 
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
@@ -14,6 +13,7 @@ from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import TOUCH_M, Centreline, part_of, rounded, straight_line, turns_at
 from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector, add, distance, dot, minus, size, times
+from gardenframe.kept import cached_property
 
 JOININGS = ("clamp-on", "slip-on", "bolted")
 LARGEST_OFFSET_M = 0.15  # axes farther apart than this cannot be joined by one fitting

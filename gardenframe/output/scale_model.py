@@ -8,11 +8,11 @@ import math
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
 from gardenframe.costs.cutting import CuttingPlan, plan_cuts
 from gardenframe.errors import require_within
 from gardenframe.geometry.pieces import even_parts
+from gardenframe.kept import cached_property
 from gardenframe.road import Plan
 from gardenframe.working import formula
 

@@ -6,13 +6,13 @@ Reactions come from the solved frame; how a base holds is a row of data/anchors.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 import pandas as pd
 
 from gardenframe.errors import InputError
 from gardenframe.geometry.frame import Frame
+from gardenframe.kept import cached_property
 from gardenframe.materials import constants, soils
 from gardenframe.materials.anchors import Anchor, load_anchors
 from gardenframe.materials.fixings import Fixing, load_fixings

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import pandas as pd
 
 from gardenframe.geometry.coverings import Covered
 from gardenframe.geometry.fittings import Fitted
+from gardenframe.kept import cached_property
 from gardenframe.materials.fixings import Fixing
 from gardenframe.materials.members import Member
 from gardenframe.strength import member_working as working

@@ -6,12 +6,13 @@ combinations given, as they are: an ASD combination is near what a bad day bring
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 
 import numpy as np
 
 from gardenframe import tables
 from gardenframe.errors import InputError
+from gardenframe.kept import cached_property
 from gardenframe.strength.bays import Bays, between_posts, place_in_words
 from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.response import Response

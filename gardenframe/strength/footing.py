@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
 from gardenframe.geometry.frame import Support
 from gardenframe.geometry.vectors import Vector
+from gardenframe.kept import cached_property
 from gardenframe.materials import constants
 from gardenframe.materials.anchors import Anchor
 from gardenframe.materials.fixings import Fixing

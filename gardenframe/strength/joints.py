@@ -6,13 +6,13 @@ on the stop of its socket; a pull, and what slides along a tube that passes, is 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
 from gardenframe.geometry.arcs import TOUCH_M
 from gardenframe.geometry.fittings import Fitted
 from gardenframe.geometry.frame import Contact, Frame
+from gardenframe.kept import cached_property
 from gardenframe.strength.bays import APART_M
 from gardenframe.strength.members import turned
 from gardenframe.strength.mesh import Floats, Ints

@@ -8,10 +8,10 @@ added up; at rest, the combinations that govern are solved again on the moved fr
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 import numpy as np
 
+from gardenframe.kept import cached_property
 from gardenframe.strength.anchors import Anchors
 from gardenframe.strength.cases import Combination
 from gardenframe.strength.checks import Checks

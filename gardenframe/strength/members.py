@@ -6,10 +6,10 @@ pull. What `capacities` gives for one bay is the hand check beside these arrays.
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
+from gardenframe.kept import cached_property
 from gardenframe.materials.members import Member
 from gardenframe.strength import steel, timber
 from gardenframe.strength.bays import Bays, between_braces, place_in_words

@@ -7,7 +7,6 @@ import math
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import pairwise
 from typing import Any, Protocol
 
@@ -18,6 +17,7 @@ from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry.arcs import TOUCH_M, Arc, Centreline, Straight
 from gardenframe.geometry.frame import Contact, Frame
 from gardenframe.geometry.vectors import cross, minus
+from gardenframe.kept import cached_property
 from gardenframe.strength.connections import RIGID, Bodies, Springs, join, stiffness_at
 
 Floats = NDArray[np.float64]

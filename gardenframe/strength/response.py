@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 
 import numpy as np
 import pandas as pd
 
 from gardenframe.errors import FrameError, InputError
+from gardenframe.kept import cached_property
 from gardenframe.strength.element import Steps
 from gardenframe.strength.loading import gathered
 from gardenframe.strength.mesh import Floats, Ints, Mesh, arm_matrices

@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
 from gardenframe.geometry.coverings import panel_area_m2
 from gardenframe.geometry.frame import Frame, Panel
 from gardenframe.geometry.vectors import Vector
+from gardenframe.kept import cached_property
 from gardenframe.materials.coverings import Covering
 from gardenframe.materials.members import Member
 from gardenframe.materials.plants import Plant

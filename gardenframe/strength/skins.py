@@ -5,13 +5,13 @@ A setting goes in; patches with their outward normal, and of a skin its length, 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import NamedTuple
 
 from gardenframe.geometry.arcs import Centreline
 from gardenframe.geometry.coverings import panel_area_m2
 from gardenframe.geometry.frame import Frame, Panel
 from gardenframe.geometry.vectors import Vector, dot, minus, size, times, unit
+from gardenframe.kept import cached_property
 from gardenframe.strength.panels import Share, normal
 from gardenframe.strength.setting import WAYS
 from gardenframe.strength.strips import legs_m, stretches_of

@@ -5,12 +5,12 @@ Frame, fittings, coverings and site come in; loads, response and checks go out, 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 from typing import Self
 
 from gardenframe.geometry.coverings import Covered
 from gardenframe.geometry.fittings import Fitted
 from gardenframe.geometry.frame import Frame
+from gardenframe.kept import cached_property
 from gardenframe.materials.coverings import load_coverings
 from gardenframe.materials.fixings import load_fixings
 from gardenframe.materials.members import Member

@@ -5,13 +5,13 @@ tension side only. A closed form from `beams` is the check by hand shown beside 
 """
 
 from collections.abc import Mapping, Sequence
-from functools import cached_property
 from typing import Any
 
 import numpy as np
 
 from gardenframe.errors import InputError
 from gardenframe.geometry.frame import Frame
+from gardenframe.kept import cached_property
 from gardenframe.materials import members as members_module
 from gardenframe.strength import second_order
 from gardenframe.strength.cases import Case, Combination

@@ -4,7 +4,6 @@ A general sparse factorisation is used: Cholesky's method on a band is quicker a
 threads, and on a busy machine waiting for them cost ten times what they gave (both were timed).
 """
 
-from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -13,6 +12,7 @@ from scipy.sparse.csgraph import connected_components
 from scipy.sparse.linalg import splu
 
 from gardenframe.errors import FrameError
+from gardenframe.kept import cached_property
 from gardenframe.strength.mesh import Floats, Ints, Mesh
 
 LOOSE = 1e-11  # a pivot this small against its own diagonal means that nothing resists that movement

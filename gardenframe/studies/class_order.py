@@ -9,12 +9,12 @@ import time
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property
 
 from gardenframe.builds.build import Build
 from gardenframe.costs.bill import BillRow, Cost, Need, bill_rows, sticks_needed, total
 from gardenframe.costs.cutting import CuttingPlan
 from gardenframe.errors import FrameError, GardenframeError, InputError, TableError
+from gardenframe.kept import cached_property
 from gardenframe.materials.shop import TAPES, Shop
 from gardenframe.materials.site import Site
 from gardenframe.studies.class_cutting import Progress, cut_together

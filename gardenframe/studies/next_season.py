@@ -6,9 +6,9 @@ Plans come in; lists and a second plan go out.
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 from gardenframe.builds.inside import tags_of
+from gardenframe.kept import cached_property
 from gardenframe.materials.anchors import load_anchors
 from gardenframe.materials.coverings import load_coverings
 from gardenframe.materials.fixings import load_fixings

@@ -7,6 +7,7 @@ import abc
 import dataclasses
 import html
 import re
+import threading
 from collections.abc import Iterable
 from typing import Any
 
@@ -48,6 +49,7 @@ class Small(abc.ABC):
         self.inputs = Inputs(self.values, self.refresh)
         self.error = ""
         self.unexpected: Exception | None = None
+        self._one_at_a_time = threading.RLock()  # messages of controls come in threads of their own
         self.units = W.ToggleButtons(options=SYSTEMS, value=system, description="Units")
         self.units.add_class("gf-units")
         self.units.observe(lambda change: self.use(change["new"]), "value")
@@ -110,6 +112,10 @@ class Small(abc.ABC):
 
     def refresh(self) -> None:
         """Check the values and show what follows, or the sentence that says why not and no number."""
+        with self._one_at_a_time:
+            self._refresh()
+
+    def _refresh(self) -> None:
         wrong, general, self.unexpected = self.values.errors(), "", None
         page = ""
         if not wrong:
