@@ -71,7 +71,7 @@ def test_a_newcomer_types_slides_and_saves_and_the_next_workbook_knows(garden, o
     expect(book.field("Width").locator("input[type=text]")).to_have_value("1860 mm")
     expect(page.locator("#gf-cost")).to_contain_text("$")
 
-    form = page.locator(".gf-panel").nth(2)
+    form = page.locator(".gf-panel").filter(has=page.get_by_role("button", name="Save settings"))
     form.get_by_role("button", name="feet and inches").click()
     form.get_by_role("button", name="Save settings").click()
     expect(form.locator(".gf-saving [role=status]")).to_contain_text(f"Saved in {FILE}, beside the workbooks.")
