@@ -11,6 +11,7 @@ from gardenframe import units, working
 from gardenframe.builds.build import Build
 from gardenframe.builds.chart import HeatMap
 from gardenframe.materials import sources
+from gardenframe.materials.settling import to_settle
 from gardenframe.materials.shop import TAPES
 from gardenframe.output.bars import StickRow, cutting_bars
 from gardenframe.output.charts import chart
@@ -303,6 +304,17 @@ def cutting_line(plan: Plan, reader: Reader) -> str:
     return f"{count(sticks, 'stick')}, {'no plan buys less' if proven else 'best found so far, not proven'}"
 
 
+def settle_page(plan: Plan, reader: Reader) -> str:
+    """Return what to settle before building, as a list to tick on the build sheet."""
+    said = "No legal limit is given here: ask where you build. The build sheet has the list with boxes to tick."
+    return sentences(row.text for row in to_settle(plan.build.indoors)) + note(said)
+
+
+def settle_line(plan: Plan, reader: Reader) -> str:
+    """Return how many things there are to settle."""
+    return f"{count(len(to_settle(plan.build.indoors)), 'thing')} to settle first"
+
+
 def sections() -> Iterator[Section]:
     """Yield the sections of a plan in the order of the page."""
     yield Section("drawing", "Drawing", drawing_page, drawing_line)
@@ -325,5 +337,6 @@ def sections() -> Iterator[Section]:
     yield Section("bill", "Bill", bill_page, bill_line)
     yield Section("working", "Working", working_page, working_line, kind="math")
     yield Section("turn", "Turn it round, and what one more stick costs", nothing, turn_line, kind="figure")
+    yield Section("settle", "Before you build", settle_page, settle_line)
     yield Section("steps", "Steps", steps_page, steps_line)
     yield Section("cautions", "Cautions", cautions_page, cautions_line)
