@@ -14,6 +14,7 @@ from gardenframe.teaching.series import BOOKS
 GRID = "display:grid;grid-template-columns:repeat(auto-fill,minmax(236px,1fr));gap:14px;margin:8px 0"
 BOX = "border:1px solid #c9d2da;border-radius:6px;padding:10px;display:flex;flex-direction:column;gap:4px"
 PICTURE_PX = 216.0
+MOST_SHOWN = 12  # a page of all of them is slow to follow a slider
 
 
 def gallery_page(kept: Sequence[Seen], left_out: Mapping[str, int], pictures: Mapping[str, str], reader: Reader) -> str:
@@ -21,7 +22,9 @@ def gallery_page(kept: Sequence[Seen], left_out: Mapping[str, int], pictures: Ma
     found = cards((Card("ideas", "Ideas that fit", str(len(kept)), f"of {len(kept) + sum(left_out.values())}"),))
     reasons = ", ".join(f"{number} {why}" for why, number in sorted(left_out.items(), key=lambda item: -item[1]))
     told = note(f"Left out: {reasons}." if reasons else "")
-    boxes = "".join(_box(one, pictures[one.idea.key], reader) for one in kept)
+    boxes = "".join(_box(one, pictures[one.idea.key], reader) for one in kept[:MOST_SHOWN])
+    more = len(kept) - MOST_SHOWN
+    told += note(f"The {MOST_SHOWN} cheapest are shown; narrow it down to see the other {more}." if more > 0 else "")
     last = note(
         "Gardens and prices are invented. Sizes are those of the tubes above ground, costs at usual prices. The gust "
         "is the forecast gust, 10 m up, at which the first check is used up: covered and full-grown, in a suburban "

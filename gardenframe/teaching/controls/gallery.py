@@ -9,7 +9,7 @@ from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
 from gardenframe.studies.ideas import Place, Seen, narrowed, seen
 from gardenframe.teaching.controls.small import Small
-from gardenframe.teaching.idea_results import gallery_page, picture_of
+from gardenframe.teaching.idea_results import MOST_SHOWN, gallery_page, picture_of
 from gardenframe.teaching.reading import Reader
 from gardenframe.teaching.settings_source import Source
 
@@ -67,7 +67,7 @@ class Gallery(Small):
             budget=math.inf if place.budget >= DEAREST else place.budget,
         )
         kept, left_out = narrowed(self.every(), place)
-        for one in kept:
+        for one in kept[:MOST_SHOWN]:
             if one.idea.key not in self._pictures:
                 self._pictures[one.idea.key] = picture_of(one)
         return gallery_page(kept, left_out, self._pictures, Reader(self.system))
