@@ -11,17 +11,19 @@ from gardenframe.climate.weathering import BEND_YEARS, early_loss_um, late_loss_
 from gardenframe.materials.corrosion import Category
 from gardenframe.materials.coverings import load_coverings
 from gardenframe.materials.lives import load_lives
-from gardenframe.materials.plants import load_plants
+from gardenframe.materials.plants import Plant, load_plants
 from gardenframe.output.charts import chart
+from gardenframe.output.telling import length, money, unit_of_length
 from gardenframe.road import Plan
 from gardenframe.studies.compare import life_of
 from gardenframe.studies.next_season import Reuse, looks, take_down
 from gardenframe.studies.prices import spent
 from gardenframe.studies.rotation import Move
 from gardenframe.teaching.page import Card, Column, cards, count, note, table
-from gardenframe.teaching.reading import Reader, length, money, unit_of_length
+from gardenframe.teaching.reading import Reader
 
 SEASONS = 10
+LONG_YEARS = 100  # beyond it nobody plans
 COLD_DEGC, HOT_DEGC = 5.0, 27.0  # colder nights want film, hotter days shade: common practice, no source
 COVERS = ("insect-net-0.8", "shade-cloth-50", "film-6mil")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -70,7 +72,9 @@ def _years(low: float, high: float) -> str:
     def said(years: float) -> str:
         return f"{years:.0f}" if years >= 10 else f"{years:.1f}"
 
-    return f"{said(low)} to {said(high)}" if high < 100 else f"{said(low)} or more"
+    if low >= LONG_YEARS:
+        return f"over {LONG_YEARS}"
+    return f"{said(low)} to {said(high)}" if high < LONG_YEARS else f"{said(low)} or more"
 
 
 def _zinc(category: Category, coating_um: float) -> Chart:
@@ -237,7 +241,7 @@ def crops_page(
     years = sorted({move.year for move in moves})
     columns = (Column("Bed"), Column("This year"), *(Column(_in_years(year)) for year in years))
     rows = [
-        (bed, _crop(plants, keys[-1]), *(_crop(plants, _in_bed(moves, year, bed).plant) for year in years))
+        (bed, _crop(plants, keys[-1]), *(_name(plants, _in_bed(moves, year, bed).plant) for year in years))
         for bed, keys in stood.items()
     ]
     following = list(_following(moves, frames_m, reader))
@@ -254,14 +258,17 @@ def _in_bed(moves: Sequence[Move], year: int, bed: str) -> Move:
     return next(move for move in moves if move.year == year and move.to_bed == bed)
 
 
-def _crop(plants: Mapping[str, object], key: str) -> str:
-    plant = plants.get(key)
-    return f"{plant.label.split(',')[0]} ({plant.family})" if plant else "something else"  # type: ignore[attr-defined]
+def _name(plants: Mapping[str, Plant], key: str) -> str:
+    return plants[key].label.split(",")[0] if key in plants else "something else"
+
+
+def _crop(plants: Mapping[str, Plant], key: str) -> str:
+    return f"{_name(plants, key)} ({plants[key].family})" if key in plants else _name(plants, key)
 
 
 def _following(moves: Sequence[Move], frames_m: Mapping[str, float], reader: Reader) -> Iterator[str]:
     for move in moves:
         if move.year == 1 and move.plant and move.to_bed != move.from_bed and frames_m.get(move.from_bed):
-            wide = units.write(frames_m[move.from_bed], "length", reader.system)
-            can = "can follow" if move.frame_follows else "is too wide: build one for that bed, or grow it without"
-            yield f"The frame of {move.from_bed}, {wide} wide: to {move.to_bed} it {can}."
+            long = units.write(frames_m[move.from_bed], "length", reader.system)
+            can = "can follow" if move.frame_follows else "is too long: build one for that bed, or grow it without"
+            yield f"The frame of {move.from_bed}, {long} long: to {move.to_bed} it {can}."

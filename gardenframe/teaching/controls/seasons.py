@@ -158,12 +158,12 @@ def next_crops(*, site: Site | None = None, shop: Shop | None = None) -> NextCro
     return NextCrops(Source(site, shop))
 
 
-def months() -> "Shown":
+def months() -> "Page":
     """Return the table of the months of the invented garden, as a page shows it."""
-    return Shown(shown.months_page())
+    return Page(shown.months_page())
 
 
-class Shown:
+class Page:
     """A page without controls. Displays itself at the end of a cell."""
 
     def __init__(self, page: str) -> None:

@@ -1,0 +1,48 @@
+"""The workbook of later seasons: what its pages say against recomputed lives, a plan's own cost, and by hand."""
+
+import pytest
+
+import gardenframe
+from gardenframe import builds
+from gardenframe.materials.lives import load_lives
+from gardenframe.teaching import controls, season_results
+
+SHIPPED = {"site": gardenframe.Site(), "shop": gardenframe.Shop()}
+
+
+@pytest.mark.parametrize(
+    ("place", "coating", "said"),
+    [("C3", "20", "16 to 57"), ("C3", "10", "6.8 to 26"), ("C4", "10", "2.9 to 6.8"), ("C1", "20", "over 100")],
+)
+def test_the_life_of_zinc_on_the_page(place, coating, said):
+    """Recomputed apart from ISO 9224: 10 um last 26.2, 6.8 and 2.9 years at 0.7, 2.1 and 4.2; 20 um 56.9 and 16.0."""
+    care = controls.looking_after(**SHIPPED)
+    care.inputs.controls["place"].main.value = place
+    care.type("coating_um", coating)
+    assert (care.number("zinc"), care.error) == (said, "")
+
+
+def test_what_is_spent_is_the_bill_with_its_covering_bought_again():
+    """Net that lasts two seasons is bought at the start of seasons 1, 3, 5, 7, 9 and 11; all else once in eleven."""
+    plan = gardenframe.plan(builds.Trellis())
+    net = plan.bill.set_index("item").loc["roll-trellis-net-150-5ftx30ft", "cost"]
+    assert load_lives()["emt"].usual_seasons >= 11
+    care = controls.looking_after(**SHIPPED)
+    assert care.number("spent") == f"${plan.cost.usual + 5 * net:.2f}"
+
+
+def test_crops_that_move_are_counted_and_a_short_bed_keeps_its_frame():
+    """Three families and a rest: three move; the frame of a bed of 3 m cannot follow to one of 1.8 m."""
+    crops = controls.next_crops(**SHIPPED)
+    assert crops.number("moved") == "3"
+    for number in (1, 2, 3, 4):
+        crops.type(f"wide_{number}_m", "3 m" if number == 1 else "1.8 m")
+    assert "The frame of bed 1, 3000 mm long" in crops.page.value
+    assert "it is too long" in crops.page.value
+
+
+def test_every_example_can_be_looked_after():
+    """The list to choose from is every example of every build, and each gives a build."""
+    found = season_results.examples()
+    assert len(found) == sum(len(kind.examples) for kind in builds.ALL.values())
+    assert all(isinstance(season_results.build_of(at), builds.Build) for at in found)
