@@ -10,7 +10,7 @@ from gardenframe.builds.build import Build
 from gardenframe.builds.chart import Chart
 from gardenframe.builds.cold_frame_charts import charts_of
 from gardenframe.builds.cold_frame_laid import GAP_M, LOW_RAIL_M, PROP, Laid
-from gardenframe.builds.feet import BASES, foot_needs
+from gardenframe.builds.feet import BASES, DRIVEN, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
 from gardenframe.climate.frames import both_degrees
@@ -38,13 +38,11 @@ PANE_M, PANE_LONG_M = 0.61, 1.42  # widest and longest pane sold
 BAR_APART_M = 0.15
 UPRIGHT_DEG = 85.0  # past this a lid may fall over backwards
 TWO_HANDS_KG = 15.0
-HOLD = {
+HOLD = DRIVEN | {
     "timber bed": (
         "Set the frame inside the bed; screw a strap round each post at both marks.",
         "drill, screws, straps",
     ),
-    "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
-    "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
 }
 
 

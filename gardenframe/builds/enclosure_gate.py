@@ -10,7 +10,7 @@ from typing import Any
 
 from gardenframe.builds.enclosure_laid import Laid
 from gardenframe.builds.enclosure_walls import SILL_M
-from gardenframe.builds.feet import foot_needs
+from gardenframe.builds.feet import DRIVEN, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
@@ -371,8 +371,7 @@ def steps(plan: Any) -> Iterator[BuildStep]:
 def _feet(build: Any) -> tuple[str, str]:
     return {
         "timber bed": ("Set the posts inside the bed; screw a strap round each at both marks.", "drill, straps"),
-        "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
-        "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
+        **DRIVEN,
         "sill holes": (
             f"Drill every hole {both(build.hole_m)} deep in the sill, pin the sill down, drop the posts in.",
             "drill, spade bit with its depth marked",

@@ -21,6 +21,11 @@ BASES = (
     ("sleeves", "ground sleeves"),
 )
 
+DRIVEN = {  # how posts are set on what is driven, and with what
+    "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
+    "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Foot:

@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 from gardenframe.builds import fields, shade_frame_sun, shade_frame_wires
 from gardenframe.builds.build import Build
 from gardenframe.builds.chart import Chart, HeatMap
-from gardenframe.builds.feet import BASES, foot_needs
+from gardenframe.builds.feet import BASES, DRIVEN, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
 from gardenframe.builds.shade_frame_charts import charts_of
@@ -43,10 +43,8 @@ RAFTERS_APART_M = 0.25
 LEAST_BAY_M, MOST_BAY_M = 0.6, 3.5
 STEEPEST_DEG = 40.0  # over it the wind takes the roof for a wall
 HEADS_M = 1.9
-HOLD = {
+HOLD = DRIVEN | {
     "timber bed": ("Set the posts inside the bed; screw a strap round each at both marks.", "drill, screws, straps"),
-    "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
-    "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
 }
 
 

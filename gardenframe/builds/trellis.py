@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 
 from gardenframe.builds import fields
 from gardenframe.builds.build import Build
-from gardenframe.builds.feet import BASES, foot, foot_needs
+from gardenframe.builds.feet import BASES, DRIVEN, foot, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
@@ -36,14 +36,12 @@ PERSON_M = 1.70
 FIXINGS = {"ties": ("tie-200", 1.0), "wire": ("tie-wire", 0.3), "woven": ("woven", 0.0)}  # item, how much each takes
 RAIL = {"bott": "bottom rail", "top": "top rail", "rail": "{}"}  # level -> name of its rail
 COUNTED = ("strap", "stake", "stay stake", "sleeve", "foot")  # bases that take time, one each
-HOLD = {  # base -> how the feet are held, and with what
+HOLD = DRIVEN | {  # base -> how the feet are held, and with what
     "timber bed": (
         "Screw a strap round each post at both marks on the bed, two lag screws each.",
         "drill, lag screws, straps",
     ),
     "tube bed": ("Fill the bed behind and in front of the posts; tread the soil firm.", "shovel"),
-    "stakes": ("Drive the stakes, drop the posts over them.", "sledge hammer, stakes"),
-    "sleeves": ("Drive the sleeves plumb, drop the posts in, tighten.", "sledge hammer, level"),
 }
 
 

@@ -10,7 +10,7 @@ MOST_BOXES, A_LINE = 12, 6  # of one row; more are ticked as one
 
 
 @dataclass(frozen=True, slots=True)
-class Head:
+class Column:
     """One column: its heading, the unit that stands in the heading, whether it holds numbers (right-aligned)."""
 
     heading: str
@@ -39,7 +39,7 @@ def boxes(number: int) -> str:
 
 def table(
     caption: str,
-    heads: Sequence[Head],
+    heads: Sequence[Column],
     rows: Iterable[Sequence[object]],
     total: Sequence[object] = (),
     tick: Sequence[int] | bool = False,
@@ -70,17 +70,17 @@ def table(
     return f"{top}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 
-def _heading(head: Head) -> str:
+def _heading(head: Column) -> str:
     return (
         f"{escape(head.heading)} <span class='unit'>{escape(head.unit)}</span>" if head.unit else escape(head.heading)
     )
 
 
-def _cells(heads: Sequence[Head], row: Sequence[object]) -> str:
+def _cells(heads: Sequence[Column], row: Sequence[object]) -> str:
     return "".join(_cell("td", head, escape(value)) for head, value in zip(heads, row, strict=True))
 
 
-def _cell(tag: str, head: Head, content: str) -> str:
+def _cell(tag: str, head: Column, content: str) -> str:
     return f"<{tag} class='n'>{content}</{tag}>" if head.number else f"<{tag}>{content}</{tag}>"
 
 

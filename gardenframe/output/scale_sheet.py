@@ -9,7 +9,7 @@ from datetime import date
 
 from gardenframe import units
 from gardenframe.geometry.scene import VIEWS
-from gardenframe.output.markup import Head, escape, table
+from gardenframe.output.markup import Column, escape, table
 from gardenframe.output.projection import AXES, reach, shapes
 from gardenframe.output.scale_model import ModelPiece, ScaleModel, sheet_count
 
@@ -81,8 +81,8 @@ def _top(model: ScaleModel, title: str, day: str, system: str) -> str:
 
 
 def _pieces(model: ScaleModel, system: str) -> str:
-    heads = (Head("Mark"), Head("Part"), Head("Real piece", number=True), Head("In the model", number=True),
-             Head("Number", number=True), Head("How"))  # fmt: skip
+    heads = (Column("Mark"), Column("Part"), Column("Real piece", number=True), Column("In the model", number=True),
+             Column("Number", number=True), Column("How"))  # fmt: skip
     rows = [
         (p.mark, p.role, units.write(p.real_m, "length", system), in_hand(p.length_m, system), p.count,
          _how(p, model, system))
@@ -103,7 +103,7 @@ def _how(piece: ModelPiece, model: ScaleModel, system: str) -> str:
 
 def _joints(model: ScaleModel) -> str:
     rows = [(kind.words, kind.count) for kind in model.joints]
-    return table("Joints", (Head("What meets"), Head("Number", number=True)), rows)
+    return table("Joints", (Column("What meets"), Column("Number", number=True)), rows)
 
 
 # --- bars to lay a straw on

@@ -9,7 +9,7 @@ from gardenframe.output import markup, telling
 from gardenframe.output.bars import StickRow, cutting_bars, left_m
 from gardenframe.output.bend_sheet import bend_drawing
 from gardenframe.output.drawings import drawing
-from gardenframe.output.markup import Head
+from gardenframe.output.markup import Column
 from gardenframe.output.sticks import stick_rows
 from gardenframe.road import Plan
 
@@ -53,8 +53,8 @@ def cut_list(plan: Plan, system: str) -> str:
     """Return the pieces to cut, a box to tick for each."""
     unit = telling.unit_of_length(system)
     heads = (
-        Head("Mark"), Head("Part"), Head("Of"), Head("Cut", unit, number=True),
-        Head("Exact", "mm" if system == "metric" else "in", number=True), Head("Pieces", number=True),
+        Column("Mark"), Column("Part"), Column("Of"), Column("Cut", unit, number=True),
+        Column("Exact", "mm" if system == "metric" else "in", number=True), Column("Pieces", number=True),
     )  # fmt: skip
     rows = [
         (p.mark, f"{p.role}, bent" if p.bends else p.role, plan.shop.member(p.member).label,
@@ -96,8 +96,8 @@ def _in_figures(rows: Sequence[StickRow]) -> Iterator[Sequence[StickRow]]:
 def _sticks(label: str, rows: Sequence[StickRow], system: str) -> str:
     unit = telling.unit_of_length(system)
     heads = (
-        Head("Sticks", number=True), Head("Long", unit, number=True), Head("Cut in this order"),
-        Head("Left", unit, number=True),
+        Column("Sticks", number=True), Column("Long", unit, number=True), Column("Cut in this order"),
+        Column("Left", unit, number=True),
     )  # fmt: skip
     lines = [
         (row[3], telling.length(row[0], system),
@@ -117,8 +117,8 @@ def _fittings(plan: Plan, system: str) -> str:
         key = (fitted.label, size, angles, "none" if stop is None else telling.length(stop, system))
         rows[key] = rows.get(key, 0) + fitted.count
     heads = (
-        Head("Fitting"), Head("For"), Head("Angles"),
-        Head("Set-back", telling.unit_of_length(system), number=True), Head("Count", number=True),
+        Column("Fitting"), Column("For"), Column("Angles"),
+        Column("Set-back", telling.unit_of_length(system), number=True), Column("Count", number=True),
     )  # fmt: skip
     listed = [(*key, number) for key, number in rows.items()]
     told = "Set-back: what the fitting takes off a tube's end, from the centre of the joint to where the tube stops. "
@@ -131,9 +131,9 @@ def _coverings(plan: Plan, system: str) -> str:
     labels = {key: row.label for key, row in load_coverings().items()}
     unit = telling.unit_of_length(system)
     heads = (
-        Head("Panel"), Head("Covering"), Head("Strips", number=True), Head("Long", unit, number=True),
-        Head("Wide", unit, number=True), Head("Area", "m²" if system == "metric" else "ft²", number=True),
-        Head("Fixings", number=True),
+        Column("Panel"), Column("Covering"), Column("Strips", number=True), Column("Long", unit, number=True),
+        Column("Wide", unit, number=True), Column("Area", "m²" if system == "metric" else "ft²", number=True),
+        Column("Fixings", number=True),
     )  # fmt: skip
     rows = [
         (one.panel, labels.get(one.covering, one.covering), len(one.strips.strips),
@@ -149,8 +149,8 @@ def _coverings(plan: Plan, system: str) -> str:
 
 def _steps(plan: Plan) -> str:
     heads = (
-        Head("No.", number=True), Head("Step"), Head("Tool"), Head("People", number=True),
-        Head("Time", "min", number=True),
+        Column("No.", number=True), Column("Step"), Column("Tool"), Column("People", number=True),
+        Column("Time", "min", number=True),
     )  # fmt: skip
     steps = plan.steps
     found = zip(steps["step"], steps["tool"], steps["people"], steps["minutes"], strict=True)

@@ -9,7 +9,7 @@ from gardenframe.materials.coverings import load_coverings
 from gardenframe.materials.looks import looks_for
 from gardenframe.materials.settling import to_settle
 from gardenframe.output import markup
-from gardenframe.output.markup import Head, escape
+from gardenframe.output.markup import Column, escape
 from gardenframe.road import Plan
 from gardenframe.working import Step
 
@@ -29,7 +29,7 @@ def parts(plan: Plan, system: str) -> Iterator[str]:
 
 
 def _care(plan: Plan) -> str:
-    heads = (Head("What"), Head("When"), Head("Look for"), Head("Do"))
+    heads = (Column("What"), Column("When"), Column("Look for"), Column("Do"))
     rows = [(row.part, row.when, row.look_for, row.do) for row in looks_for(tags_of(plan))]
     told = "Common practice, no source. Write down what was done: the next person who looks will want to know."
     return markup.table("Look after it", heads, rows) + markup.paragraph(told, "note")
@@ -39,7 +39,7 @@ def _life(plan: Plan, system: str) -> str:
     coverings = load_coverings()
     used = [coverings[key] for key in dict.fromkeys(one.covering for one in plan.covered) if key in coverings]
     rows = [(row.label, f"{row.life_low_seasons:g} to {row.life_high_seasons:g}", row.life_source) for row in used]
-    heads = (Head("Covering"), Head("Seasons", number=True), Head("Source"))
+    heads = (Column("Covering"), Column("Seasons", number=True), Column("Source"))
     return markup.table("How long a covering lasts", heads, rows) if rows else ""
 
 
@@ -106,5 +106,5 @@ def _sources(plan: Plan, system: str) -> str:
     known = sources.load_sources()
     rows = [(key, known[key].line if key in known else "the reader's own") for key in source_keys(plan, system)]
     return markup.table(
-        "Sources named on these pages, and how each is known", (Head("Source"), Head("What it is")), rows
+        "Sources named on these pages, and how each is known", (Column("Source"), Column("What it is")), rows
     )

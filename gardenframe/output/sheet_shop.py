@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from gardenframe import units
 from gardenframe.materials.shop import TAPES
 from gardenframe.output import markup, telling
-from gardenframe.output.markup import Head
+from gardenframe.output.markup import Column
 from gardenframe.output.sticks import ShopCut, shop_cuts
 from gardenframe.road import Plan
 
@@ -21,8 +21,8 @@ def parts(plan: Plan, system: str) -> Iterator[str]:
 def _bill(plan: Plan, system: str) -> str:
     currency = plan.cost.currency
     heads = (
-        Head("Item"), Head("Needed", number=True), Head("Buy", number=True), Head("Sold by"),
-        Head("Price", currency, number=True), Head("Cost", currency, number=True),
+        Column("Item"), Column("Needed", number=True), Column("Buy", number=True), Column("Sold by"),
+        Column("Price", currency, number=True), Column("Cost", currency, number=True),
     )  # fmt: skip
     rows = [
         (f"{row.label}{f' ({row.note})' if row.note else ''}", f"{row.needed - row.on_hand:g}", row.bought, row.unit,
@@ -49,7 +49,7 @@ def _at_hand(plan: Plan, system: str) -> str:
             (f"{label}, {units.write(stock * mark_m, 'length', system)} long", f"{number}")
             for stock, number in cutting.used_at_hand.items()
         ]
-    return markup.table("At hand, not bought", (Head("Item"), Head("Used", number=True)), goods) if goods else ""
+    return markup.table("At hand, not bought", (Column("Item"), Column("Used", number=True)), goods) if goods else ""
 
 
 def _cuts(plan: Plan, system: str) -> str:
@@ -70,8 +70,8 @@ def _cuts(plan: Plan, system: str) -> str:
         return markup.paragraph(f"None: no stick is longer than the {longest} that can be carried.")
     told = f"So that nothing is longer than {longest}. Measure all cuts from one end; the rest is cut at home."
     heads = (
-        Head("Sticks", number=True), Head("Of"), Head("Long", telling.unit_of_length(system), number=True),
-        Head("Cut at", telling.unit_of_length(system)), Head("Carry home"),
+        Column("Sticks", number=True), Column("Of"), Column("Long", telling.unit_of_length(system), number=True),
+        Column("Cut at", telling.unit_of_length(system)), Column("Carry home"),
     )  # fmt: skip
     rows = [_row(plan, cut, system) for cut in found]
     return markup.paragraph(told) + markup.table(

@@ -8,7 +8,7 @@ from gardenframe.materials import constants
 from gardenframe.materials.beaufort import mean_wind_m_per_s, row_of_gust
 from gardenframe.output import markup, telling
 from gardenframe.output.bars import ratio_words
-from gardenframe.output.markup import Head
+from gardenframe.output.markup import Column
 from gardenframe.output.sheet_front import chosen
 from gardenframe.road import Plan
 from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
@@ -43,8 +43,9 @@ def _over(plan: Plan) -> str:
 
 def _rows(caption: str, plan: Plan, rows: list[CheckRow], system: str, anchors: bool = False) -> str:
     heads = (
-        Head("Check"), Head("When"), Head("Where"), Head("Demand", number=True), Head("Capacity", number=True),
-        Head("Holds over pulls" if anchors else "Ratio", number=True), Head("Source"),
+        Column("Check"), Column("When"), Column("Where"), Column("Demand", number=True),
+        Column("Capacity", number=True),
+        Column("Holds over pulls" if anchors else "Ratio", number=True), Column("Source"),
     )  # fmt: skip
     lines = [
         (row.check, telling.said_of(plan, row.case), row.where, *telling.sides(row, system),
@@ -71,16 +72,16 @@ def _limits(plan: Plan, system: str) -> str:
     snows = [limit for limit in plan.limits if limit.what == "snow"]
     unit = units.usual_unit("speed", system)
     heads = (
-        Head("Frame"), Head("Gust", unit, number=True), Head("Mean", unit, number=True), Head("Beaufort"),
-        Head("Bends near", unit, number=True), Head("Gives first"), Head("Source"),
+        Column("Frame"), Column("Gust", unit, number=True), Column("Mean", unit, number=True), Column("Beaufort"),
+        Column("Bends near", unit, number=True), Column("Gives first"), Column("Source"),
     )  # fmt: skip
     page = markup.paragraph(telling.take_off(gusts, system), "lead") + markup.table(
         "Gust at which the first check has used up its reserve", heads, [_gust(limit, system) for limit in gusts]
     )
     if snows:
         snow_heads = (
-            Head("Frame"), Head("Snow on the ground", number=True), Head("Bends near", number=True),
-            Head("Gives first"), Head("Source"),
+            Column("Frame"), Column("Snow on the ground", number=True), Column("Bends near", number=True),
+            Column("Gives first"), Column("Source"),
         )  # fmt: skip
         page += markup.table("Snow that it carries", snow_heads, [_snow(limit, system) for limit in snows])
     told = (

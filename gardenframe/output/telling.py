@@ -4,6 +4,7 @@ A plan or a row of it comes in, words with units go out. No HTML here.
 """
 
 import math
+import re
 
 from gardenframe import units
 from gardenframe.geometry.pieces import Piece
@@ -84,8 +85,9 @@ def sides(row: CheckRow, system: str) -> tuple[str, str]:
 
 
 def asked(row: CheckRow, system: str) -> str:
-    """Return demand and capacity of a row as words; nothing where the demand is a share already."""
-    return " of ".join(sides(row, system)) if row.unit in QUANTITY else ""
+    """Return demand and capacity of a row as words; nothing where they are shares, or there is no capacity."""
+    demand, capacity = sides(row, system)
+    return f"{demand} of {capacity}" if row.unit in QUANTITY and re.search("[1-9]", capacity) else ""
 
 
 def ratio(row: CheckRow) -> str:

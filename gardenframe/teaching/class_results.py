@@ -9,11 +9,11 @@ from pathlib import Path
 
 from gardenframe import units
 from gardenframe.output.exports import can_write, csv_file, put_in
+from gardenframe.output.telling import length, unit_of_length
 from gardenframe.studies.class_order import ClassOrder
 from gardenframe.studies.class_sheets import SheetStick, together
 from gardenframe.teaching import class_tables
 from gardenframe.teaching.page import Card, Column, cards, count, escape, note, table
-from gardenframe.teaching.reading import length, unit_of_length
 
 MOST_STICKS = 40  # on the page
 PRINTED = """

@@ -13,6 +13,7 @@ from gardenframe.builds.fields import Field
 from gardenframe.materials.lives import Life, load_lives
 from gardenframe.output.charts import chart
 from gardenframe.output.ranges import Range, ranges
+from gardenframe.output.telling import hours, money
 from gardenframe.road import Plan
 from gardenframe.strength.limits import FASTEST_M_PER_S
 from gardenframe.studies import compare, prices, varied
@@ -20,7 +21,7 @@ from gardenframe.studies.compare import HERE, Compared
 from gardenframe.studies.instead import LIMITS
 from gardenframe.teaching import results
 from gardenframe.teaching.page import Column, count, lead, note, sentences, table
-from gardenframe.teaching.reading import Reader, Section, money
+from gardenframe.teaching.reading import Reader, Section
 
 SEASONS = 25  # that spending is followed for
 FROM_RESULTS = ("drawing", "ratios", "cutting", "bill", "turn", "cautions")
@@ -389,7 +390,7 @@ def _outcomes(ways: list[tuple[str, Compared]], plan: Plan, asked: Asked) -> Ite
     yield ("Hardest worked", *(_ratio(one.worst_ratio) for one in found))
     unit = units.usual_unit("speed", asked.system)
     yield (f"Gust limit, {unit}", *(gust_said(one, asked) for one in found))
-    hours = [results.hours(sum(one.plan.steps["minutes"])) for one in found if one.plan]
+    hours = [hours(sum(one.plan.steps["minutes"])) for one in found if one.plan]
     yield ("Time to build", *hours)
 
 

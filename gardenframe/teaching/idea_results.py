@@ -5,10 +5,10 @@ from collections.abc import Mapping, Sequence
 from gardenframe import units
 from gardenframe.materials.ideas import NEEDS
 from gardenframe.output.picture import picture
+from gardenframe.output.telling import hours, money
 from gardenframe.studies.ideas import Seen
 from gardenframe.teaching.page import Card, cards, count, escape, note
-from gardenframe.teaching.reading import Reader, money
-from gardenframe.teaching.results import hours
+from gardenframe.teaching.reading import Reader
 from gardenframe.teaching.series import BOOKS
 
 GRID = "display:grid;grid-template-columns:repeat(auto-fill,minmax(236px,1fr));gap:14px;margin:8px 0"

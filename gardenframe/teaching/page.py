@@ -1,27 +1,14 @@
-"""HTML for the page beside the controls: tables, cards, notes. Text in, text out; every text is escaped here."""
+"""HTML for the page beside the controls: tables, cards, notes. Text in, text out; every text is escaped."""
 
-import html
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from gardenframe.output.markup import Column, escape
 
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column: its heading, the unit that stands in the heading, whether it holds numbers (right-aligned)."""
-
-    heading: str
-    unit: str = ""
-    number: bool = False
-
-
-def escape(text: object) -> str:
-    """Return text with what HTML would read as its own made harmless.
-
-    >>> escape('<b>6"</b>')
-    '&lt;b&gt;6&quot;&lt;/b&gt;'
-    """
-    return html.escape(str(text), quote=True)
+__all__ = [
+    "Card", "Column", "alert", "cards", "count", "escape", "lead", "note", "sentences", "table", "unbroken", "warning",
+]  # fmt: skip
 
 
 def table(

@@ -3,8 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from gardenframe import units
-from gardenframe.geometry.pieces import Piece
 from gardenframe.road import Plan
 
 WIDE, HALF = "wide", "half"
@@ -36,30 +34,3 @@ class Section:
     strength: bool = False
     at_rest: bool = False
     offered: Callable[[Plan], bool] = lambda plan: True
-
-
-def length(value_m: float, system: str) -> str:
-    """Return a length for a column that names its unit: the bare number of mm, or feet and inches.
-
-    >>> length(1.8923, "metric"), length(1.8923, "us")
-    ('1892', '6 ft 2 1/2 in')
-    """
-    text = units.write(value_m, "length", system)
-    return text.removesuffix(" mm") if system == "metric" else text
-
-
-def unit_of_length(system: str) -> str:
-    """Return the unit that heads a column of lengths; feet and inches stand in every cell."""
-    return "mm" if system == "metric" else ""
-
-
-def money(amount: float, plan: Plan) -> str:
-    """Return an amount in the price table's currency."""
-    return units.write(amount, "money", "metric", unit=plan.cost.currency)
-
-
-def exact(piece: Piece, system: str) -> str:
-    """Return a piece's exact length: tenths of a mm, hundredths of an inch."""
-    if system == "metric":
-        return f"{piece.length_m * 1000:.1f}"
-    return f"{piece.length_m / units.INCH_M:.2f}"

@@ -13,18 +13,17 @@ from gardenframe.builds.chart import HeatMap
 from gardenframe.materials import sources
 from gardenframe.materials.settling import to_settle
 from gardenframe.materials.shop import TAPES
-from gardenframe.output.bars import StickRow, cutting_bars
+from gardenframe.output.bars import cutting_bars
 from gardenframe.output.charts import chart
 from gardenframe.output.drawings import drawing
 from gardenframe.output.heat import heat
+from gardenframe.output.sticks import stick_rows
+from gardenframe.output.telling import exact, hours, length, money, unit_of_length
 from gardenframe.road import Plan
 from gardenframe.teaching import standing_results as standing
 from gardenframe.teaching.bend_results import bends_line, bends_offered, bends_page
 from gardenframe.teaching.page import Card, Column, cards, count, escape, note, sentences, table
-from gardenframe.teaching.reading import HALF, Reader, Section, exact, length, money, unit_of_length
-
-MINUTES_AN_HOUR = 60
-
+from gardenframe.teaching.reading import HALF, Reader, Section
 
 # --- the line of key numbers
 
@@ -75,17 +74,6 @@ def _beside(plan: Plan, reader: Reader) -> str:
         return "without fittings"
     mass = units.write(tube_mass_kg(plan, tube=False), "mass", reader.system, digits=1)
     return f"without fittings; {mass} of {' and '.join(others)}"
-
-
-def hours(minutes: float) -> str:
-    """Return minutes as hours and minutes, to five minutes.
-
-    >>> hours(192), hours(50), hours(58)
-    ('3 h 10 min', '50 min', '1 h')
-    """
-    whole, rest = divmod(round(minutes / 5) * 5, MINUTES_AN_HOUR)
-    words = ([f"{whole} h"] if whole else []) + ([f"{rest} min"] if rest or not whole else [])
-    return " ".join(words)
 
 
 # --- the drawing
@@ -265,23 +253,6 @@ def turn_line(plan: Plan, reader: Reader) -> str:
 
 
 # --- sticks
-
-
-def stick_rows(plan: Plan, member: str) -> list[StickRow]:
-    """Return the sticks of a member as they are cut, like ones together: length, (mark, length) of pieces, kerf, times.
-
-    A length that several marks share takes them in turn, as many of each as are needed. Lengths in m.
-    """
-    cutting, mark_m = plan.cutting[member], TAPES[plan.shop.tape] / 1000
-    left: dict[int, list[str]] = {}
-    for piece in plan.cut:
-        if piece.member == member:
-            left.setdefault(piece.cut, []).extend([piece.mark] * piece.count)
-    counted: dict[tuple[float, tuple[tuple[str, float], ...]], int] = {}
-    for stick in cutting.sticks_list():
-        key = (stick.stock * mark_m, tuple((left[cut].pop(0), cut * mark_m) for cut in stick.pieces))
-        counted[key] = counted.get(key, 0) + 1
-    return [(stock, pieces, cutting.kerf * mark_m, times) for (stock, pieces), times in counted.items()]
 
 
 def cutting_page(plan: Plan, reader: Reader) -> str:

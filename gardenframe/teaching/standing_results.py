@@ -1,7 +1,6 @@
 """Will it stand, on the page: ratios as bars, limits in words, what acts on the frame. Plans come in, text goes out."""
 
 import math
-import re
 from collections.abc import Iterable
 
 from gardenframe import units
@@ -9,8 +8,19 @@ from gardenframe.materials import constants
 from gardenframe.materials.beaufort import mean_wind_m_per_s, row_of_gust
 from gardenframe.output.bars import Ratio, ratio_bars, ratio_words
 from gardenframe.output.drawings import drawing
+from gardenframe.output.telling import (
+    CONDITION,
+    LOW_LIMITS,
+    anchors_by_worst,
+    asked,
+    held_over_pulls,
+    ratio,
+    rows_by_worst,
+    said_of,
+    speed,
+    take_off,
+)
 from gardenframe.road import Plan
-from gardenframe.strength.anchors import factor_of
 from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
 from gardenframe.strength.rows import CheckRow, worst
 from gardenframe.strength.shape import case_arrows, deflected, moments
@@ -18,19 +28,7 @@ from gardenframe.studies.stronger import changes
 from gardenframe.teaching.page import Card, Column, count, lead, note, sentences, table, warning
 from gardenframe.teaching.reading import Reader
 
-CONDITION = {"bare": "bare", "covered": "covered", "grown": "covered and grown"}
-QUANTITY = {"N": "force", "N m": "moment", "mm": "length", "Pa": "pressure"}  # unit of a check -> kind of quantity
-LOW_LIMITS = (
-    "Limits are lower than what many frames live through: leaves fold in a gust, gardens lie behind hedges, and the "
-    "first bend of a tube is not yet a fall. They are where the reserve is used up, not where it falls."
-)
-
 LATER = Card("ratio", "Hardest worked", "\u2026", "when the sliders rest")
-
-
-def rows_by_worst(plan: Plan) -> list[CheckRow]:
-    """Return the rows of the frame's checks, the hardest worked first."""
-    return sorted(plan.check_rows, key=lambda row: -row.ratio)
 
 
 def strength_rows(plan: Plan) -> list[CheckRow]:
@@ -38,37 +36,23 @@ def strength_rows(plan: Plan) -> list[CheckRow]:
     return [row for row in rows_by_worst(plan) if row.asks != "room"]
 
 
-def anchors_by_worst(plan: Plan) -> list[CheckRow]:
-    """Return the rows of what holds it, the hardest worked first."""
-    return sorted(plan.standing.anchors.rows, key=lambda row: -row.ratio)
-
-
 def strength_card(plan: Plan) -> Card:
     """Return the key number of strength: the highest ratio, and what it means."""
     row = max((*strength_rows(plan), *anchors_by_worst(plan)), key=lambda row: row.ratio)
-    number = "over 99" if row.ratio > 99 else f"{row.ratio:.2f}"
     told = "over its limit" if row.ratio > 1 else "of its limit"
-    return Card("ratio", "Hardest worked", number, f"{told}: {row.check.split(':')[0]}")
-
-
-def asked(row: CheckRow, reader: Reader) -> str:
-    """Return demand and capacity of a row in the reader's units; nothing where the demand is a share already."""
-    kind = QUANTITY.get(row.unit)
-    if kind is None:
-        return ""
-    kept = 1000.0 if row.unit == "mm" else 1.0
-    said = [units.write(value / kept, kind, reader.system) for value in (row.demand, row.capacity)]
-    return f"{said[0]} of {said[1]}" if re.search("[1-9]", said[1]) else ""
+    return Card("ratio", "Hardest worked", ratio(row), f"{told}: {row.check.split(':')[0]}")
 
 
 def ratios_page(plan: Plan, reader: Reader) -> str:
     """Return every kind of check as a bar against its limit, the hardest worked first, and where each is."""
     rows = rows_by_worst(plan)
     bars = ratio_bars(
-        [Ratio(row.check, row.ratio, asked(row, reader), row.asks) for row in rows], reader.width_px, title="Checks"
+        [Ratio(row.check, row.ratio, asked(row, reader.system), row.asks) for row in rows],
+        reader.width_px,
+        title="Checks",
     )
     columns = (Column("Check"), Column("When"), Column("Where"), Column("Ratio", number=True))
-    listed = [(row.check, said_of(plan, row.case), row.where, f"{row.ratio:.2f}") for row in rows]
+    listed = [(row.check, said_of(plan, row.case), row.where, ratio(row)) for row in rows]
     checks = plan.standing.checks
     ending = "Demand against capacity with code reserves; local codes and licensed practice decide."
     kept = [*checks.cautions, *together(checks.unchecked)]
@@ -89,12 +73,6 @@ def together(told: Iterable[str]) -> list[str]:
         name, mark, rest = sentence.partition(": ")
         names.setdefault(rest if mark else sentence, []).extend([name] if mark else [])
     return [f"{', '.join(found)}: {rest}" if found else rest for rest, found in names.items()]
-
-
-def said_of(plan: Plan, case: str) -> str:
-    """Return a combination in words, and as a formula."""
-    found = next((c.label for c in plan.standing.loads.combinations if c.key == case), "")
-    return f"{found} ({case})" if found else case
 
 
 def advice(plan: Plan) -> str:
@@ -128,18 +106,14 @@ def anchors_page(plan: Plan, reader: Reader) -> str:
     if not rows:
         return note("Nothing holds it: it stands free.") + sentences(together(found.unchecked))
     bars = ratio_bars(
-        [Ratio(row.check, row.ratio, asked(row, reader), row.asks) for row in rows], reader.width_px, title="Anchors"
+        [Ratio(row.check, row.ratio, asked(row, reader.system), row.asks) for row in rows],
+        reader.width_px,
+        title="Anchors",
     )
     columns = (Column("Check"), Column("When"), Column("Where"), Column("Holds over pulls", number=True))
     listed = [(row.check, said_of(plan, row.case), row.where, held_over_pulls(row)) for row in rows]
     kept = [*found.cautions, *together(found.unchecked)]
     return bars + table("What holds, and how surely", columns, listed) + (sentences(kept) if kept else "")
-
-
-def held_over_pulls(row: CheckRow) -> str:
-    """Return the factor between what holds and what pulls, in words where nothing pulls."""
-    factor = factor_of(row)
-    return "nothing pulls" if math.isinf(factor) else f"{factor:.2f}"
 
 
 def anchors_line(plan: Plan, reader: Reader) -> str:
@@ -157,7 +131,7 @@ def limits_page(plan: Plan, reader: Reader) -> str:
         Column("Frame"), Column("Gust", unit, number=True), Column("Mean", unit, number=True), Column("Beaufort"),
         Column("Bends near", unit, number=True), Column("Gives first"),
     )  # fmt: skip
-    page = lead(take_off(plan, gusts, reader)) + table(
+    page = lead(take_off(gusts, reader.system)) + table(
         "Gust at which the first check has used up its reserve", columns, [_gust_row(limit, reader) for limit in gusts]
     )
     if snows:
@@ -166,31 +140,13 @@ def limits_page(plan: Plan, reader: Reader) -> str:
             Column("Gives first"),
         )  # fmt: skip
         page += table("Snow that it carries", heads, [_snow_row(limit, reader) for limit in snows])
-    ratio = constants.value("gust_ratio")
+    gust_ratio = constants.value("gust_ratio")
     told = (
         f"Gusts are 3-second gusts at 10 m in the open, as forecasts give them. A Beaufort row is a mean over ten "
-        f"minutes: the gust is divided by {ratio:g} (from memory) before the row is named. Bends near: an estimate of "
-        "what bends a tube or fitting for good, without the reserve. "
+        f"minutes: the gust is divided by {gust_ratio:g} (from memory) before the row is named. Bends near: an "
+        "estimate of what bends a tube or fitting for good, without the reserve. "
     )
     return page + note(told + LOW_LIMITS)
-
-
-def take_off(plan: Plan, gusts: list[Limit], reader: Reader) -> str:
-    """Return the sentence that a gardener needs: above which gust to take what off."""
-    last = gusts[-1]
-    what = {"grown": "cut the plants back or take the net down", "covered": "take the cover off", "bare": "lay it down"}
-    if last.value == 0:
-        return "It does not carry its own weight with what hangs on it: change it before building."
-    if math.isinf(last.value):
-        return f"No gust up to {speed(FASTEST_M_PER_S, reader)} uses up its reserve; anchors and soil may give before."
-    return f"Above a forecast gust of {speed(last.value, reader)}, {what[last.condition]}."
-
-
-def speed(value: float, reader: Reader) -> str:
-    """Return a speed as forecasts give it in each system."""
-    if reader.system == "us":
-        return units.write(value, "speed", "us")
-    return f"{units.write(value, 'speed', 'metric')} ({units.write(value, 'speed', 'metric', unit='km/h')})"
 
 
 def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str, str]:
@@ -217,7 +173,7 @@ def _snow_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str]:
 
 def limits_line(plan: Plan, reader: Reader) -> str:
     """Return the limit once it has been worked out: a folded heading costs nothing."""
-    return take_off(plan, [x for x in plan.limits if x.what == "gust"], reader) if "limits" in vars(plan) else ""
+    return take_off([x for x in plan.limits if x.what == "gust"], reader.system) if "limits" in vars(plan) else ""
 
 
 def stronger_page(plan: Plan, reader: Reader) -> str:
@@ -237,7 +193,7 @@ def stronger_page(plan: Plan, reader: Reader) -> str:
 
 
 def _quick(value: float, reader: Reader) -> str:
-    return f"over {speed(FASTEST_M_PER_S, reader)}" if math.isinf(value) else speed(value, reader)
+    return f"over {speed(FASTEST_M_PER_S, reader.system)}" if math.isinf(value) else speed(value, reader.system)
 
 
 def stronger_line(plan: Plan, reader: Reader) -> str:

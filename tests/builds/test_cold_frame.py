@@ -7,7 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
-from whole_plan import READ
+from whole_plan import READ, any_value
 
 import gardenframe
 from gardenframe.builds import ALL, cold_frame_lid
@@ -244,17 +244,6 @@ def test_more_sun_never_asks_for_a_smaller_prop(outside, light, limit):
 
 
 # --- everything that a reader can choose
-
-
-def any_value(field):
-    """Return a strategy over all that a field's control can reach."""
-    if field.kind == "choice":
-        return st.sampled_from([key for key, _ in field.choices])
-    if field.kind == "flag":
-        return st.booleans()
-    if field.kind == "count":
-        return st.integers(int(field.low), int(field.high))
-    return st.floats(field.low, field.high)
 
 
 FEW = {"lids": st.integers(1, 3), "bars": st.integers(0, 3), "most_open_deg": st.floats(60, 90)}

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from printed import as_printed
 from pynite_frames import pynite
-from whole_plan import READ
+from whole_plan import READ, any_value
 
 import gardenframe
 from gardenframe.builds import grow_stand_goods, grow_stand_told
@@ -310,17 +310,6 @@ def test_cautions_of_water_light_and_fish():
 
 
 # --- everything that a reader can choose
-
-
-def any_value(field):
-    """Return a strategy over all that a field's control can reach."""
-    if field.kind == "choice":
-        return st.sampled_from([key for key, _ in field.choices])
-    if field.kind == "flag":
-        return st.booleans()
-    if field.kind == "count":
-        return st.integers(int(field.low), int(field.high))
-    return st.floats(field.low, field.high)
 
 
 CHANGED = st.sampled_from(GrowStand.fields()).flatmap(lambda field: st.tuples(st.just(field.key), any_value(field)))

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from output.test_drawings import overlapping
-from whole_plan import READ
+from whole_plan import READ, any_value
 
 import gardenframe
 from gardenframe.builds.fields import FieldError
@@ -264,17 +264,6 @@ def test_film_no_wider_than_its_overlap_is_refused():
 
 
 # --- the road
-
-
-def any_value(field):
-    """Return a strategy over all that a field's control can reach."""
-    if field.kind == "choice":
-        return st.sampled_from([key for key, _ in field.choices])
-    if field.kind == "flag":
-        return st.booleans()
-    if field.kind == "count":
-        return st.integers(int(field.low), int(field.high))
-    return st.floats(field.low, field.high)
 
 
 FEW = {"length_m": st.floats(0.9, 5.0), "purlins": st.integers(0, 3), "hoop_spacing_m": st.floats(0.6, 2.4)}

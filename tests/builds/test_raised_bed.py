@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
-from whole_plan import READ
+from whole_plan import READ, any_value
 
 import gardenframe
 from gardenframe.builds import ALL, raised_bed_checks, raised_bed_told
@@ -258,17 +258,6 @@ def test_a_rim_of_the_wrong_height_is_said():
 
 
 # --- everything that a reader can choose
-
-
-def any_value(field):
-    """Return a strategy over all that a field's control can reach."""
-    if field.kind == "choice":
-        return st.sampled_from([key for key, _ in field.choices])
-    if field.kind == "flag":
-        return st.booleans()
-    if field.kind == "count":
-        return st.integers(int(field.low), int(field.high))
-    return st.floats(field.low, field.high)
 
 
 FEW = {"length_m": st.floats(0.8, 4.0), "bays": st.integers(1, 5), "mid_rails": st.integers(0, 2)}

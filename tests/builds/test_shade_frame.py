@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from whole_plan import READ
+from whole_plan import READ, any_value
 
 import gardenframe
 from gardenframe.builds import shade_frame_sun as sun_on
@@ -26,17 +26,6 @@ from gardenframe.materials.site import Site
 SITE, SHOP = Site(), Shop()
 FEW = {"bays": st.integers(1, 3), "rafters": st.integers(0, 3), "rise_m": st.floats(0.1, 0.7)}
 EDGE = st.one_of(st.just(0.0), st.floats(0.1, 0.8))
-
-
-def any_value(field):
-    """Return a strategy over all that a field's control can reach."""
-    if field.kind == "choice":
-        return st.sampled_from([key for key, _ in field.choices])
-    if field.kind == "flag":
-        return st.booleans()
-    if field.kind == "count":
-        return st.integers(int(field.low), int(field.high))
-    return st.floats(field.low, field.high)
 
 
 ANY = {field.key: any_value(field) for field in ShadeFrame.fields()} | FEW

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from output.test_drawings import overlapping
 from printed import as_printed
-from whole_plan import READ
+from whole_plan import READ, any_value
 
 import gardenframe
 from gardenframe.builds.fields import FieldError
@@ -265,17 +265,6 @@ def test_a_higher_right_bed_shortens_its_legs_by_the_step():
     long, short = lengths_mm(up, "post")
     assert lengths_mm(level, "post") == pytest.approx([long])
     assert long - short == pytest.approx(150)
-
-
-def any_value(field):
-    """Return a strategy over all that a field's control can reach."""
-    if field.kind == "choice":
-        return st.sampled_from([key for key, _ in field.choices])
-    if field.kind == "flag":
-        return st.booleans()
-    if field.kind == "count":
-        return st.integers(int(field.low), int(field.high))
-    return st.floats(field.low, field.high)
 
 
 USUAL = {

@@ -10,6 +10,7 @@ import gardenframe
 from gardenframe import units
 from gardenframe.builds import ALL, Trellis
 from gardenframe.materials.shop import Shop
+from gardenframe.output.sticks import stick_rows
 from gardenframe.studies.stronger import changes
 from gardenframe.teaching import results, standing_results
 from gardenframe.teaching.reading import Reader
@@ -100,7 +101,7 @@ def test_every_piece_is_cut_once_and_fits_its_stick(values):
     plan = plan_of(READERS[0], **values)
     drawn: dict[str, int] = {}
     for member in plan.cutting:
-        for stock, pieces, kerf, times in results.stick_rows(plan, member):
+        for stock, pieces, kerf, times in stick_rows(plan, member):
             assert sum(length for _, length in pieces) + kerf * (len(pieces) - 1) <= stock + 1e-9
             for mark, _ in pieces:
                 drawn[mark] = drawn.get(mark, 0) + times

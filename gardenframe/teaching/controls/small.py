@@ -19,13 +19,14 @@ from gardenframe.builds.fields import Field, FieldError
 from gardenframe.errors import GardenframeError
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.output.telling import money
 from gardenframe.teaching import start
 from gardenframe.teaching.controls.inputs import Inputs
 from gardenframe.teaching.controls.names import Names
 from gardenframe.teaching.controls.panel import NARROWEST_PX, SYSTEMS, WIDEST_PX
 from gardenframe.teaching.controls.sweep import Swept, sweep_small
 from gardenframe.teaching.page import Card, alert, cards, note, warning
-from gardenframe.teaching.reading import Reader, money
+from gardenframe.teaching.reading import Reader
 from gardenframe.teaching.results import drawing_page
 from gardenframe.teaching.settings import TAPE
 from gardenframe.teaching.settings_source import Source
