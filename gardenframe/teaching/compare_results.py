@@ -106,13 +106,13 @@ def _row(one: Compared, asked: Asked) -> tuple[str, ...]:
     name = f"{_name(one)}{' (yours)' if one.label == HERE else ''}{' *' if one.notes else ''}"
     mass = units.write(one.mass_kg, "mass", asked.system, digits=1).split(" ")[0]
     return (
-        name, f"{one.cost.usual:,.2f}", f"{one.a_season:,.2f}", mass, _ratio(one.worst_ratio),
+        name, f"{one.cost.usual:,.0f}", f"{one.a_season:,.2f}", mass, _ratio(one.worst_ratio),
         _ratio(one.moves_ratio), gust_said(one, asked),
     )  # fmt: skip
 
 
 def _ratio(value: float) -> str:
-    return "over 10" if value > 10 else f"{value:.2f}"  # beyond it has long swayed away: its figures say no more
+    return "> 10" if value > 10 else f"{value:.2f}"  # beyond it has long swayed away: its figures say no more
 
 
 def gust_said(one: Compared, asked: Reader) -> str:

@@ -24,7 +24,8 @@ LOOK = """<style>
 .gf-panel .gf-table-text .widget-label { width: auto; text-align: left; font-weight: 600; }
 .gf-panel .gf-table-text textarea { font: 12.5px/1.45 ui-monospace, monospace; white-space: pre; overflow: auto;
   width: 100%; min-height: 150px; resize: vertical; }
-.gf-panel .gf-keep .widget-dropdown { width: auto; flex: 1 1 260px; max-width: 420px; }
+.gf-panel .gf-keep .widget-dropdown { width: auto; flex: 1 1 260px; min-width: 0; max-width: min(420px, 100%); }
+.gf-panel .gf-keep .widget-dropdown select { flex: 1 1 0; width: 0; min-width: 0; text-overflow: ellipsis; }
 .gf-panel .gf-keep .widget-dropdown > .widget-label { width: auto; }
 </style>"""
 
