@@ -390,8 +390,7 @@ def _outcomes(ways: list[tuple[str, Compared]], plan: Plan, asked: Asked) -> Ite
     yield ("Hardest worked", *(_ratio(one.worst_ratio) for one in found))
     unit = units.usual_unit("speed", asked.system)
     yield (f"Gust limit, {unit}", *(gust_said(one, asked) for one in found))
-    hours = [hours(sum(one.plan.steps["minutes"])) for one in found if one.plan]
-    yield ("Time to build", *hours)
+    yield ("Time to build", *(hours(sum(one.plan.steps["minutes"])) for one in found if one.plan))
 
 
 def kept_line(plan: Plan, reader: Reader) -> str:
