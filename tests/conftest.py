@@ -12,6 +12,7 @@ import time
 import urllib.request
 from pathlib import Path
 
+import outside
 import pytest
 from hypothesis import settings
 
@@ -64,6 +65,39 @@ def without_checks(path):
 def pytest_configure():
     """Let a warning to the reader fail a workbook cell."""
     os.environ["PYTHONWARNINGS"] = "error::UserWarning"
+
+
+def pytest_addoption(parser):
+    """Let what is compared with others be written down."""
+    parser.addoption("--note-outside", action="store_true", help="write data/outside_checks.csv from what is compared")
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call(item):
+    """Note what an outside check compares, and hold it against the file."""
+    notes = outside.notes_of(item) if isinstance(item, pytest.Function) else None
+    if notes is None:
+        return (yield)
+    outside.NOW.append(notes)
+    sys.setprofile(notes.called if notes.waiting else None)
+    try:
+        result = yield
+    finally:
+        sys.setprofile(None)
+        outside.NOW.pop()
+    outside.NOTED.append(notes)
+    wrong = outside.problem(notes)
+    if not wrong and not item.config.getoption("note_outside"):
+        wrong = outside.not_as_filed(notes)
+    if wrong:
+        pytest.fail(wrong, pytrace=False)
+    return result
+
+
+def pytest_sessionfinish(session):
+    """Write what was noted, if asked to."""
+    if session.config.getoption("note_outside"):
+        outside.write()
 
 
 def free_port():

@@ -1,9 +1,10 @@
-"""Printed numbers as tolerances: a test says what a page prints, and the last printed digit says how close to be."""
+"""Other people's numbers as tolerances: a test says what a page prints, and the last digit says how close to be."""
 
 from decimal import Decimal
 from typing import Any
 
-import pytest
+import numpy as np
+from outside import Compared
 
 
 def _number_and_place(printed: str) -> tuple[float, float]:
@@ -15,21 +16,35 @@ def _number_and_place(printed: str) -> tuple[float, float]:
     return float(number), 10.0**exponent
 
 
-def as_printed(printed: str) -> Any:
+def as_printed(printed: str, unit: str | None = None, what: str = "", source: str = "") -> Any:
     """Return what equals every number that rounds to the printed text: half a unit of its last digit, for seen values.
+
+    `unit`, `what` and `source` go into the row of an outside check; see outside.py.
 
     >>> 1.2248 == as_printed("1.22"), 1.226 == as_printed("1.22"), 20610.7 == as_printed("20 611")
     (True, False, True)
     """
     number, place = _number_and_place(printed)
-    return pytest.approx(number, rel=0, abs=place / 2 * (1 + 1e-9))
+    return Compared("printed", printed, number, place / 2 * (1 + 1e-9), unit, what, source)
 
 
-def as_remembered(printed: str) -> Any:
+def as_remembered(printed: str, unit: str | None = None, what: str = "", source: str = "") -> Any:
     """Return what equals a remembered number: one unit of its last digit or 0.5 %, whichever is wider.
 
     >>> 1.229 == as_remembered("1.22"), 1.24 == as_remembered("1.22"), 1004.9 == as_remembered("1000.0")
     (True, False, True)
     """
     number, place = _number_and_place(printed)
-    return pytest.approx(number, rel=0, abs=max(place * (1 + 1e-9), 0.005 * abs(number)))
+    return Compared("remembered", printed, number, max(place * (1 + 1e-9), 0.005 * abs(number)), unit, what, source)
+
+
+def as_worked(
+    number: Any, unit: str | None = None, what: str = "", source: str = "", rel: float = 1e-9, abs: float = 0.0
+) -> Any:
+    """Return what equals a number, or an array of them, worked out by another method or library, within rel or abs.
+
+    >>> 0.30000000001 == as_worked(0.3), 0.31 == as_worked(0.3), [1.0, 2.0] == as_worked([1.0, 2.0])
+    (True, False, True)
+    """
+    sizes = np.abs(np.asarray(number, dtype=float))
+    return Compared("worked", "", number, np.maximum(rel * sizes, abs), unit, what, source)
