@@ -1,6 +1,6 @@
 """What the workbook of later seasons shows: zinc, looks, spending, months, old into new, crops. Text only."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from gardenframe import builds, units
@@ -13,6 +13,7 @@ from gardenframe.materials.coverings import load_coverings
 from gardenframe.materials.lives import load_lives
 from gardenframe.materials.plants import Plant, load_plants
 from gardenframe.output.charts import chart
+from gardenframe.output.saved import Saved
 from gardenframe.output.telling import length, money, unit_of_length
 from gardenframe.road import Plan
 from gardenframe.studies.compare import life_of
@@ -29,21 +30,14 @@ COVERS = ("insect-net-0.8", "shade-cloth-50", "film-6mil")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def examples() -> dict[str, tuple[str, str]]:
-    """Return the examples of every build: a key, and the build's key and the example's name."""
-    return {f"{key}: {name}": (key, name) for key, kind in builds.ALL.items() for name in kind.examples}
-
-
-def labels() -> tuple[tuple[str, str], ...]:
-    """Return the examples as a list to choose from."""
-    return tuple((at, f"{builds.ALL[key].title}: {name}") for at, (key, name) in examples().items())
-
-
-def build_of(at: str) -> Build:
-    """Return the build of an example."""
-    key, name = examples()[at]
-    kind = builds.ALL[key]
-    return kind(**kind.examples[name])
+def builds_to_choose(saved: Iterable[Saved] = ()) -> dict[str, tuple[str, Build]]:
+    """Return label and build by key for a list to choose from: saved builds, then the examples of every build."""
+    yours = {f"saved {one.place.name}": (f"Yours: {one.build.title}: {one.name}", one.build) for one in saved}
+    return yours | {
+        f"{key}: {name}": (f"{kind.title}: {name}", kind(**values))
+        for key, kind in builds.ALL.items()
+        for name, values in kind.examples.items()
+    }
 
 
 # --- zinc and spending

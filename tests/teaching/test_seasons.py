@@ -5,6 +5,8 @@ import pytest
 import gardenframe
 from gardenframe import builds
 from gardenframe.materials.lives import load_lives
+from gardenframe.output.offered import FOLDER
+from gardenframe.output.saved import save
 from gardenframe.teaching import controls, season_results
 
 SHIPPED = {"site": gardenframe.Site(), "shop": gardenframe.Shop()}
@@ -41,8 +43,21 @@ def test_crops_that_move_are_counted_and_a_short_bed_keeps_its_frame():
     assert "it is too long" in crops.page.value
 
 
-def test_every_example_can_be_looked_after():
-    """The list to choose from is every example of every build, and each gives a build."""
-    found = season_results.examples()
-    assert len(found) == sum(len(kind.examples) for kind in builds.ALL.values())
-    assert all(isinstance(season_results.build_of(at), builds.Build) for at in found)
+def test_saved_builds_and_every_example_can_be_looked_after(tmp_path):
+    """A list offers the reader's own first, also an own frame, then every example; the plan is of the one chosen."""
+    examples = sum(len(kind.examples) for kind in builds.ALL.values())
+    assert len(season_results.builds_to_choose()) == examples
+    save(builds.Trellis(width_m=1.7), "Beans by the wall", tmp_path / FOLDER)
+    save(builds.KINDS["own_frame"](), "Screen", tmp_path / FOLDER)
+    care = controls.looking_after(**SHIPPED, folder=tmp_path)
+    assert len(care.offered) == examples + 2
+    first = {label for label, _ in list(care.offered.values())[:2]}
+    assert first == {"Yours: Trellis: Beans by the wall", "Yours: Own frame: Screen"}
+    at = next(key for key, (label, _) in care.offered.items() if "Beans" in label)
+    care.inputs.controls["build"].main.value = at
+    plan = gardenframe.plan(builds.Trellis(width_m=1.7))
+    assert care.number("spent") != ""
+    assert (care.plan_of(at).build, care.plan_of(at).cost.usual) == (plan.build, plan.cost.usual)
+    old = controls.out_of_old(**SHIPPED, folder=tmp_path)
+    old.inputs.controls["old"].main.value = at
+    assert (old.error, old.number("saved") != "") == ("", True)

@@ -1,6 +1,8 @@
 """The live things of the workbook of later seasons: looking after, a new build out of an old one, where crops go."""
 
+import abc
 import dataclasses
+from pathlib import Path
 from typing import Any
 
 from gardenframe import road
@@ -10,6 +12,8 @@ from gardenframe.materials.corrosion import load_corrosion
 from gardenframe.materials.plants import load_plants
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.output.offered import FOLDER
+from gardenframe.output.saved import saved_in
 from gardenframe.studies.next_season import reuse
 from gardenframe.studies.rotation import REST, rotation
 from gardenframe.teaching import season_results as shown
@@ -20,6 +24,7 @@ from gardenframe.teaching.settings import TAPE
 from gardenframe.teaching.settings_source import Source
 
 BEDS = 4
+FIRST = next(iter(shown.builds_to_choose()))
 OLD, NEXT = (
     "trellis: Tomatoes on a tube bed (plot 11, invented)",
     "trellis: Pole beans in a 6 ft bed (plot 4, invented)",
@@ -28,43 +33,49 @@ USUALLY_GROWN = ("tomato", "pole-bean", "cucumber", REST)
 
 
 class OfBuilds(Small):
-    """A small thing about examples of builds, with the site and the shop of the settings."""
+    """A small thing about builds, saved ones and examples, with the site and the shop of the settings."""
 
-    def __init__(self, fields: list[Field], settings: Source) -> None:
+    def __init__(self, settings: Source) -> None:
         self._settings = settings
         self._plans: dict[Any, road.Plan] = {}
-        super().__init__(fields, settings.system)
+        self.offered = shown.builds_to_choose(saved_in(settings.folder / FOLDER))
+        super().__init__(self.asked(), settings.system)
         self.names.observe(lambda _: self.refresh(), "width_px")
+
+    @abc.abstractmethod
+    def asked(self) -> list[Field]:
+        """Return the fields of the controls."""
+
+    def build_field(self, key: str, label: str, help_: str, at: str = "") -> Field:
+        """Return the field of a choice among the builds; it starts with an example, whatever is saved."""
+        choices = tuple((name, text) for name, (text, _) in self.offered.items())
+        return Field(key=key, label=label, kind="choice", default=at or FIRST, choices=choices, help=help_)
 
     def reader(self) -> Reader:
         """Return how results are read."""
         return Reader(self.system, float(min(max(self.names.width_px - 4, NARROWEST_PX), WIDEST_PX)))
 
     def plan_of(self, at: str) -> road.Plan:
-        """Return the plan of an example, kept while settings and tape stay the same."""
+        """Return the plan of a build to choose, kept while settings and tape stay the same."""
         given = self._settings.now()
         shop = dataclasses.replace(given.shop, tape=TAPE[self.system])
         kept = self._plans.get((at, self.system))
         if kept is None or (kept.site, kept.shop) != (given.site, shop):
-            kept = road.plan(shown.build_of(at), given.site, shop, live=True)
+            kept = road.plan(self.offered[at][1], given.site, shop, live=True)
             self._plans[at, self.system] = kept
         return kept
 
 
-def _example(key: str, label: str, help_: str, at: str = "") -> Field:
-    choices = shown.labels()
-    return Field(key=key, label=label, kind="choice", default=at or choices[0][0], choices=choices, help=help_)
-
-
 class LookingAfter(OfBuilds):
-    """Zinc, spending, what to look at and what comes off first, for an example of a build."""
+    """Zinc, spending, what to look at and what comes off first, for a saved build or an example."""
 
     title = "Looking after it"
 
-    def __init__(self, settings: Source) -> None:
+    def asked(self) -> list[Field]:
+        """Return the build, the air of its place and its zinc."""
         rows = load_corrosion()
-        fields = [
-            _example("build", "Build", "An example of the Millbrook Lane garden (invented)."),
+        return [
+            self.build_field("build", "Build", "One you saved, or an example of the Millbrook Lane garden (invented)."),
             Field(
                 key="place", label="Air", kind="choice", default="C3",
                 choices=tuple((key, f"{row.label}: {row.where}") for key, row in rows.items()),
@@ -76,7 +87,6 @@ class LookingAfter(OfBuilds):
                 help="Not fixed by the tube's standard: 10 to 20 µm is usual (from memory); ask the maker or measure.",
             ),
         ]  # fmt: skip
-        super().__init__(fields, settings)
 
     def shows(self) -> str:
         """Return the years of zinc, spending, the list to look at and the order of taking down."""
@@ -91,12 +101,12 @@ class OutOfOld(OfBuilds):
 
     title = "A new build out of an old one"
 
-    def __init__(self, settings: Source) -> None:
-        fields = [
-            _example("old", "What is taken down", "Its straight tubes, fittings and feet are kept.", OLD),
-            _example("new", "What is built next", "Covering, ties, screws and paint are bought anew.", NEXT),
+    def asked(self) -> list[Field]:
+        """Return the build that goes and the one that comes."""
+        return [
+            self.build_field("old", "What is taken down", "Its straight tubes, fittings and feet are kept.", OLD),
+            self.build_field("new", "What is built next", "Covering, ties, screws and paint are bought anew.", NEXT),
         ]
-        super().__init__(fields, settings)
 
     def shows(self) -> str:
         """Return what is saved, what is cut from what, and what is left."""
@@ -143,14 +153,14 @@ class NextCrops(Small):
         return shown.crops_page(moves, stood, frames_m, Reader(self.system))
 
 
-def looking_after(*, site: Site | None = None, shop: Shop | None = None) -> LookingAfter:
-    """Return what to look after; site and shop as for a panel."""
-    return LookingAfter(Source(site, shop))
+def looking_after(*, site: Site | None = None, shop: Shop | None = None, folder: Path | None = None) -> LookingAfter:
+    """Return what to look after; site and shop as for a panel, `folder` the one that holds saved builds' folder."""
+    return LookingAfter(Source(site, shop, folder))
 
 
-def out_of_old(*, site: Site | None = None, shop: Shop | None = None) -> OutOfOld:
-    """Return a new build made out of an old one; site and shop as for a panel."""
-    return OutOfOld(Source(site, shop))
+def out_of_old(*, site: Site | None = None, shop: Shop | None = None, folder: Path | None = None) -> OutOfOld:
+    """Return a new build made out of an old one; site, shop and folder as for `looking_after`."""
+    return OutOfOld(Source(site, shop, folder))
 
 
 def next_crops(*, site: Site | None = None, shop: Shop | None = None) -> NextCrops:
