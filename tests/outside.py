@@ -136,7 +136,7 @@ def target(name: str) -> Any:
         return None
     if place == "plan":
         made = getattr(road.Plan, last)
-        return made.func.__code__
+        return (made.fget if isinstance(made, property) else made.func).__code__
     if (PACKAGE / (place.replace(".", "/") + ".py")).is_file():
         importlib.import_module(f"gardenframe.{place}")
     found = working.FORMULAS.get(f"gardenframe.{name}")
