@@ -68,7 +68,8 @@ def pytest_configure():
 
 
 def pytest_addoption(parser):
-    """Let what is compared with others be written down."""
+    """Let what is compared with others be written down, and more random builds be tried."""
+    parser.addoption("--builds", type=int, default=27, help="random builds of all types that are planned: 1000 is slow")
     parser.addoption("--note-outside", action="store_true", help="write data/outside_checks.csv from what is compared")
 
 

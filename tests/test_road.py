@@ -1,33 +1,20 @@
 """The road over everything that a reader can choose: a plan with all of it read, or one sentence."""
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from whole_plan import READ, any_value
+from whole_plan import READ, any_value, assert_cut_from_sticks, assert_in_balance
 
 import gardenframe
 from gardenframe.builds import ALL, Trellis
 from gardenframe.builds.fields import FieldError
 from gardenframe.errors import GardenframeError
-from gardenframe.strength.stiffness import respond
 
 
 def any_trellis():
     """Return a strategy over every field of a trellis; counts to what fits most sizes, so that most are not refused."""
     few = {"bays": st.integers(1, 6), "mid_rails": st.integers(0, 3)}
     return st.fixed_dictionaries({field.key: any_value(field) for field in Trellis.fields()} | few)
-
-
-def assert_in_balance(plan):
-    """First order, what the supports give is what the loads ask, in every combination, to a millionth."""
-    standing = plan.standing
-    response = respond(standing.model, standing.loads.cases, standing.loads.combinations)
-    given = response.support_forces[:, :, :3].sum(axis=1)
-    sums = {row["case"]: np.array([row["x_n"], row["y_n"], row["z_n"]]) for row in standing.loads.rows}
-    for number, combination in enumerate(standing.loads.combinations):
-        asked = sum(f * sums[case] for case, f in combination.factors.items())
-        assert given[number] == pytest.approx(-asked, rel=1e-6, abs=1e-6 * np.abs(asked).max() + 1e-6)
 
 
 @settings(max_examples=150, deadline=None)
@@ -45,16 +32,7 @@ def test_every_choice_gives_a_plan_or_a_sentence(values, live):
     if said:
         assert said.rstrip().endswith((".", ")"))
         return
-    wanted = {}
-    for _, row in plan.pieces.iterrows():
-        key = (row["member"], round(row["cut_mm"]))
-        wanted[key] = wanted.get(key, 0) + row["count"]
-    cut = {}
-    for member, cutting in plan.cutting.items():
-        for _, content, times in cutting.patterns:
-            for length, number in content.items():
-                cut[member, length] = cut.get((member, length), 0) + number * times
-    assert cut == wanted
+    assert_cut_from_sticks(plan)
     assert plan.bill["cost"].sum() == pytest.approx(plan.cost.usual)
     assert (plan.steps["minutes"] > 0).all()
     assert_in_balance(plan)
