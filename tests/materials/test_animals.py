@@ -3,39 +3,68 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from printed import as_printed, as_remembered
 
 from gardenframe.errors import InputError
 from gardenframe.materials import animals, constants, sources
 
-INCH = 25.4
-# [S] rows: animal, part, inches as printed, source key
+MM = {"in": 25.4, "ft": 304.8}
+# [S] rows: animal, part, inches (or feet) as printed, source key
 PRINTED = [
-    ("mouse", "opening_mm", 0.25, "rodent-exclusion"),
-    ("rat", "opening_mm", 0.5, "rodent-exclusion"),
-    ("vole", "opening_mm", 0.25, "kstate-voles"),
-    ("vole", "height_mm", 12, "kstate-voles"),
-    ("vole", "buried_mm", 6, "kstate-voles"),
-    ("rabbit", "opening_mm", 1, "kstate-young-rabbits"),
-    ("rabbit", "height_mm", 30, "vpc5-barriers"),
-    ("rabbit", "buried_mm", 6, "vpc5-barriers"),
-    ("rabbit", "apron_mm", 6, "arizona-apron"),
-    ("hare", "height_mm", 36, "nebraska-rabbits"),
-    ("woodchuck", "opening_mm", 2, "wvu-fence"),
-    ("woodchuck", "height_mm", 36, "wvu-fence"),
-    ("woodchuck", "buried_mm", 12, "georgia-woodchuck"),
-    ("woodchuck", "apron_mm", 4, "georgia-woodchuck"),
-    ("woodchuck", "overhang_mm", 12, "wvu-fence"),
-    ("deer", "height_mm", 96, "wildlife-damage-deer"),
+    ("mouse", "opening", "0.25", "rodent-exclusion"),
+    ("rat", "opening", "0.5", "rodent-exclusion"),
+    ("vole", "opening", "0.25", "kstate-voles"),
+    ("vole", "height", "12", "kstate-voles"),
+    ("vole", "buried", "6", "kstate-voles"),
+    ("rabbit", "opening", "1", "kstate-young-rabbits"),
+    ("rabbit", "height", "30", "vpc5-barriers"),
+    ("rabbit", "buried", "6", "vpc5-barriers"),
+    ("rabbit", "apron", "6", "arizona-apron"),
+    ("hare", "height", "3 ft", "nebraska-rabbits"),
+    ("woodchuck", "opening", "2", "wvu-fence"),
+    ("woodchuck", "height", "3 ft", "wvu-fence"),
+    ("woodchuck", "buried", "12", "georgia-woodchuck"),
+    ("woodchuck", "apron", "4", "georgia-woodchuck"),
+    ("woodchuck", "overhang", "12", "wvu-fence"),
+    ("deer", "height", "8 ft", "wildlife-damage-deer"),
 ]
+WORDS = {
+    "opening": "opening that keeps it out", "height": "height that it does not climb or jump",
+    "buried": "depth that it does not dig under", "apron": "mesh laid flat outside", "overhang": "top bent outwards",
+}  # fmt: skip
 
 
-@pytest.mark.parametrize(("key", "part", "inches", "source"), PRINTED)
-def test_figures_are_those_that_are_printed(key, part, inches, source):
-    """To a millimetre of the inches that the named page prints, with that page as source."""
+@pytest.mark.outside("data/animals.csv", source="animals-memory")
+@pytest.mark.parametrize(
+    ("key", "part", "printed", "source"), PRINTED, ids=[f"{key}-{part}" for key, part, *_ in PRINTED]
+)
+def test_figures_are_those_that_are_printed(key, part, printed, source):
+    """As the named page prints them, to a millimetre, with that page as source."""
     animal = animals.find(key)
-    assert getattr(animal, part) == pytest.approx(inches * INCH, abs=0.8)
-    assert getattr(animal, animals.SOURCE_OF[part]) == source
+    number, _, unit = printed.partition(" ")
+    ours_mm, unit = getattr(animal, f"{part}_mm"), unit or "in"
+    assert ours_mm / MM[unit] == as_printed(number, unit, f"{animal.label}: {WORDS[part]}", source)
+    assert ours_mm == pytest.approx(float(number) * MM[unit], abs=0.8)
+    assert getattr(animal, animals.SOURCE_OF[f"{part}_mm"]) == source
     assert sources.load_sources()[source].how_known == "seen"
+
+
+# [M] rows as extension texts commonly give them: animal, part, inches
+REMEMBERED = [
+    ("rat", "buried", "12"), ("rat", "apron", "12"), ("squirrel", "opening", "0.50"), ("squirrel", "buried", "6.0"),
+    ("raccoon", "height", "48"), ("raccoon", "overhang", "15"), ("raccoon", "apron", "12"), ("bird", "opening", "0.75"),
+    ("pigeon", "opening", "1.50"), ("gopher", "floor", "0.50"), ("mole", "floor", "0.25"),
+]  # fmt: skip
+
+
+@pytest.mark.outside("data/animals.csv", source="animals-memory")
+def test_figures_from_memory_are_the_common_ones():
+    """In the inches in which they are told; where a range is told, a raccoon's top of 12 to 18 in, its middle."""
+    for key, part, inches in REMEMBERED:
+        animal = animals.find(key)
+        words = WORDS.get(part, "mesh under the whole bed")
+        assert getattr(animal, f"{part}_mm") / MM["in"] == as_remembered(inches, "in", f"{animal.label}: {words}")
+        assert getattr(animal, animals.SOURCE_OF[f"{part}_mm"]) == "animals-memory"
 
 
 def test_a_fence_is_never_promised_against_gophers():
