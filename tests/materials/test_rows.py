@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from printed import as_printed
+from printed import as_printed, as_remembered, as_worked
 
 from gardenframe.errors import InputError, TableError
 from gardenframe.materials import cautions, constants, fixings, members, plants, soils, sources
@@ -18,27 +18,35 @@ PLANT_RANGES = {
 }
 
 
+@pytest.mark.outside("data/plants.csv", source="crop-memory")
 @pytest.mark.parametrize("key", PLANT_RANGES)
 def test_plants_stand_and_climb_as_remembered(key):
     """Heights as remembered, the spacing inside the remembered range."""
     low, high, near, far = PLANT_RANGES[key]
     plant = plants.find(key)
-    assert (plant.height_low_m, plant.height_high_m) == (low, high)
+    assert plant.height_low_m == as_remembered(str(low), "m", f"{key}: least height")
+    assert plant.height_high_m == as_remembered(str(high), "m", f"{key}: most height")
     assert near - 0.5 <= plant.spacing_mm / 25.4 <= far + 0.5
 
 
+@pytest.mark.outside("data/plants.csv", source="ncsu-tomato")
 def test_tomato_weighs_what_the_growers_page_prints():
     """ncsu-tomato: a plant full of fruit weighs 7 to 14 kg; 2 plants a metre then hang 137 to 275 N/m."""
     tomato = plants.find("tomato")
-    assert (tomato.mass_low_kg_per_plant, tomato.mass_high_kg_per_plant) == (7, 14)
-    assert 2 * tomato.mass_high_kg_per_plant * 9.81 == as_printed("275")
+    assert tomato.mass_low_kg_per_plant == as_printed("7", "kg", "tomato plant full of fruit, least")
+    assert tomato.mass_high_kg_per_plant == as_printed("14", "kg", "tomato plant full of fruit, most")
+    hangs = 2 * tomato.mass_high_kg_per_plant * 9.81
+    assert hangs == as_worked(275, "N/m", "two such tomatoes a metre", source="second-method", abs=0.5)
 
 
+@pytest.mark.outside("data/plants.csv", source="iowa-hop")
 def test_hop_weighs_what_the_extension_page_prints():
-    """iowa-hop: up to 30 lb a plant; at 3.5 ft that is 125 N/m."""
+    """iowa-hop: up to 30 lb a plant; at 3.5 ft that is 125 N/m; the trellis stands about 20 ft high."""
     hop = plants.find("hop")
-    assert hop.mass_high_kg_per_plant / 0.45359237 == as_printed("30")
-    assert hop.mass_high_kg_per_m * 9.81 == pytest.approx(125, rel=0.01)
+    assert hop.mass_high_kg_per_plant / 0.45359237 == as_printed("30", "lb", "hop plant, most")
+    hangs = hop.mass_high_kg_per_m * 9.81
+    assert hangs == as_worked(30 * 4.4482216 / (3.5 * 0.3048), "N/m", "hops 3.5 ft apart", "second-method", rel=0.01)
+    assert hop.height_high_m / 0.3048 == as_printed("20", "ft", "trellis of hops")
 
 
 def test_every_plant_grows_and_can_be_picked():
