@@ -1,11 +1,15 @@
 """A cold frame: lengths and lid worked apart, its prop against energy and the solver, sun and heat, what is refused."""
 
+import cmath
 import math
 from dataclasses import replace
 
+import pvlib
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from printed import as_printed, as_worked
+from scipy.integrate import quad
 from scipy.optimize import brentq
 from whole_plan import READ, any_value
 
@@ -20,6 +24,7 @@ from gardenframe.geometry.fittings import fit
 from gardenframe.geometry.vectors import distance
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.materials.soils import PSF_PA
 from gardenframe.strength import lids
 from gardenframe.strength.standing import Standing
 
@@ -104,6 +109,7 @@ def test_the_lid_lies_on_the_rails_and_rolls_without_cutting_into_them():
 # --- weight, hand, prop
 
 
+@pytest.mark.outside("strength.lids.lid_mass_kg", "strength.lids.hand_n", source="second-method")
 def test_the_lid_of_the_default_weighed_by_hand():
     """4 pieces across share two lids: 2 of 0.84858 and 3 of 0.87086 m, and the sheet between the axes of its rails.
 
@@ -113,9 +119,68 @@ def test_the_lid_of_the_default_weighed_by_hand():
     per_m = math.pi / 4 * (23.4188**2 - (23.4188 - 2 * 1.2446) ** 2) * 1e-6 * 7850
     slope = math.sqrt(0.8865812**2 + 0.2**2)
     mass = (2 * 0.8485812 + 3 * (slope - 0.038)) * per_m + 0.8865812 * slope * 1.3
-    assert lid.mass_kg == pytest.approx(mass, rel=1e-4)
+    assert lid.mass_kg == as_worked(mass, "kg", "one lid of the default frame, by volumes of steel", rel=1e-4)
     assert mass == pytest.approx(3.98, abs=0.01)
-    assert lid.hand_n() == pytest.approx(mass * G / 2 * math.cos(math.atan(0.2 / 0.8865812)), rel=1e-4)
+    theirs = mass * G / 2 * 0.8865812 / slope  # by like triangles
+    assert lid.hand_n() == as_worked(theirs, "N", "lift at its front edge", rel=1e-4)
+
+
+@pytest.mark.outside("strength.lids.lid_mass_kg", source="emt-dimensions")
+def test_a_lid_by_printed_weights():
+    """100 ft of 3/4 in tube weigh 46 lb in print."""
+    pounds = lids.lid_mass_kg(30.48, SHOP.member("emt-3/4").mass_kg_per_m, 0.0, 1.3) / 0.45359237
+    assert pounds == as_printed("46", "lb", "a lid of 100 ft of 3/4 in tube, without its glazing")
+
+
+@pytest.mark.outside("strength.lids.tilt_deg", source="second-method")
+def test_the_slope_of_a_printed_cold_frame():
+    """12 in before and 18 in behind over 3 ft, as a garden column has it: 9.5 deg, worked apart; and as an argument."""
+    ours = lids.tilt_deg(6.0, 36.0)
+    assert ours == as_worked(9.5, "deg", "slope of a lid that rises 6 in over 36", abs=0.05)
+    assert ours == as_worked(math.degrees(cmath.phase(36 + 6j)), "deg", "the same as the argument of 36 + 6i")
+
+
+@pytest.mark.outside(
+    "strength.lids.above_level_deg", "strength.lids.prop_m", "strength.lids.opened_deg", "strength.lids.lid_moment_n_m",
+    "strength.lids.prop_n", "strength.lids.hand_n", source="second-method",
+)  # fmt: skip
+@pytest.mark.parametrize(("opened", "tilt"), [(10.0, 12.7), (30.0, 9.5), (60.0, 20.0)])
+def test_a_lid_as_points_that_turn(opened, tilt):
+    """The front edge as a point of a plane, turned about the hinge; forces by moments of arrows about it."""
+    length, mass, said = 0.9, 8.0, f"lid opened {opened:g} deg from a slope of {tilt:g}"
+    closed = length * cmath.exp(-1j * math.radians(tilt))
+    front = closed * cmath.exp(1j * math.radians(opened))
+    above = lids.above_level_deg(opened, tilt)
+    assert above == as_worked(math.degrees(cmath.phase(front)), "deg", f"above level, {said}", abs=1e-9)
+    prop = lids.prop_m(length, opened)
+    assert prop == as_worked(abs(front - closed), "m", f"prop, {said}")
+    found = brentq(lambda a: abs(closed * cmath.exp(1j * math.radians(a)) - closed) - prop, 0.0, 90.0)
+    assert lids.opened_deg(prop, length) == as_worked(found, "deg", f"opened by that prop, {said}", rel=1e-6)
+
+    def about_hinge(at, force):
+        return (at.conjugate() * force).imag
+
+    turning = -about_hinge(front / 2, complex(0.0, -mass * G))
+    moment = lids.lid_moment_n_m(mass, length, above)
+    assert moment == as_worked(turning, "N m", f"moment of its weight, {said}")
+    along = (front - closed) / abs(front - closed)
+    theirs = turning / about_hinge(front, along)
+    assert lids.prop_n(moment, length, opened) == as_worked(theirs, "N", f"push of the prop, {said}")
+    lift = turning / about_hinge(front, front / abs(front) * 1j)
+    assert lids.hand_n(moment, length) == as_worked(lift, "N", f"lift square to it, {said}")
+
+
+@pytest.mark.outside("strength.lids.lifting_pa", "strength.lids.lifting_gust_m_per_s", source="scipy")
+def test_the_gust_under_a_lid_by_adding_up():
+    """Pressure on every strip times its way to the hinge comes to the moment; the gust by 0.00256 V² in psf and mph."""
+    moment, wide, length, net = 33.2, 1.8, 0.9, 1.2
+    of_one = quad(lambda r: wide * r, 0, length)[0]
+    lifting = lids.lifting_pa(moment, wide * length, length)
+    assert lifting == as_worked(moment / of_one, "Pa", "pressure that lifts a lid, by strips")
+    mph = math.sqrt(lifting / PSF_PA / net / 0.00256)
+    ours = lids.lifting_gust_m_per_s(lifting, net) / 0.44704
+    said = "gust that throws it open, by the form in pounds"
+    assert ours == as_worked(mph, "mph", said, source="asce7-velocity-pressure", rel=1e-3)
 
 
 def test_a_lid_that_lies_level_is_lifted_by_half_its_weight():
@@ -135,6 +200,7 @@ def test_a_prop_as_long_as_the_lid_makes_an_equal_triangle():
     assert lids.prop_n(moment, 0.9, 60.0) == pytest.approx(44.2, abs=0.05)
 
 
+@pytest.mark.outside("strength.lids.prop_n", "strength.lids.lid_moment_n_m", source="second-method")
 @given(st.floats(1, 40), st.floats(0.4, 1.6), st.floats(0, 50), ANGLES)
 def test_the_prop_against_the_energy_of_lifting(mass, length, tilt, opened):
     """Force is energy gained for each metre of prop: the slope of m g z over p, by central difference."""
@@ -146,7 +212,8 @@ def test_the_prop_against_the_energy_of_lifting(mass, length, tilt, opened):
     gained = mass * G * (height(opened + step) - height(opened - step))
     longer = lids.prop_m(length, opened + step) - lids.prop_m(length, opened - step)
     moment = lids.lid_moment_n_m(mass, length, lids.above_level_deg(opened, tilt))
-    assert lids.prop_n(moment, length, opened) == pytest.approx(gained / longer, rel=1e-4, abs=1e-3)
+    ours = lids.prop_n(moment, length, opened)
+    assert ours == as_worked(gained / longer, "N", "energy gained for each metre of prop", rel=1e-4, abs=1e-3)
 
 
 @pytest.mark.parametrize("opened", [10.0, 30.0, 55.0])
@@ -192,6 +259,16 @@ def test_checks_run_closed_and_open():
 
 
 # --- sun and heat
+
+
+@pytest.mark.outside("builds.cold_frame_lid.noon_incidence_deg", source="pvlib")
+@pytest.mark.parametrize(("latitude", "day"), [(45.0, 344.0), (52.0, 75.0), (35.0, 162.0)])
+def test_noon_incidence_against_a_library_of_the_sun(latitude, day):
+    """The angle of incidence on a lid of 12.7 deg that looks south, the sun due south at noon."""
+    declination = sun.declination_deg(day)
+    theirs = pvlib.irradiance.aoi(12.7, 180.0, latitude - declination, 180.0)
+    ours = cold_frame_lid.noon_incidence_deg(latitude, declination, 12.7)
+    assert ours == as_worked(theirs, "deg", f"noon sun to a lid's square, latitude {latitude:g}, day {day:g}", rel=1e-6)
 
 
 @given(st.floats(-60, 60), st.sampled_from(sun.MIDDLE_DAYS), st.floats(0, 60))
