@@ -69,7 +69,7 @@ PYNITE = [
           lambda: simple(points=THIRDS).sag_m("AB", L / 2)),
     other(beams.cantilever_point_moment_n_m, (P, H), "moment, 200 N on the top of a post of 1.2 m", "N m",
           lambda: stood(points=[(H, P)]).moment_n_m("AB", 0.0)),
-    other(beams.cantilever_point_deflection_m, (P, H, EI), "movement of the top, 200 N on the top of 1.2 m of 1 in tube", "mm",
+    other(beams.cantilever_point_deflection_m, (P, H, EI), "movement of the top, 200 N on 1.2 m of 1 in tube", "mm",
           lambda: stood(points=[(H, P)]).sag_m("AB", H)),
     other(beams.cantilever_moment_n_m, (W, H), "moment, 100 N/m on a post of 1.2 m", "N m",
           lambda: stood(n_per_m=W).moment_n_m("AB", 0.0)),
@@ -93,9 +93,9 @@ PYNITE = [
           lambda: span(["pinned"] * 4, EI, [L] * 3, W).largest_n_m("AB", 0.2, 0.6)),
     other(beams.portal_thrust_n, (W, 3, 2, 2 / 3), "push at a foot, 100 N/m on a portal 3 m wide, 2 m high", "N",
           lambda: frame(down_n_per_m=W).pushed_along_n("A")),
-    other(beams.portal_corner_moment_n_m, (W, 3, 2 / 3), "moment at a corner, 100 N/m on a portal 3 m wide, 2 m high", "N m",
+    other(beams.portal_corner_moment_n_m, (W, 3, 2 / 3), "moment at a corner, 100 N/m on that portal", "N m",
           lambda: frame(down_n_per_m=W).moment_n_m("BC", 0.0)),
-    other(beams.portal_sway_m, (P, 2, 2 / 3, EI), "sway, 200 N at the eaves of a portal 3 m wide, 2 m high", "mm",
+    other(beams.portal_sway_m, (P, 2, 2 / 3, EI), "sway, 200 N at the eaves of that portal", "mm",
           lambda: frame(push_n=P).moved_m("B")),
 ]  # fmt: skip
 
