@@ -158,6 +158,7 @@ def notes_of(item: Any) -> Notes | None:
     sources.how_known(source)
     test = f"{item.path.relative_to(Path(__file__).parent)}::{item.originalname}"
     case = item.callspec.id if hasattr(item, "callspec") else ""
+    case = f"at {case}" if tables.is_command(case) else case  # a spreadsheet would run what starts with a minus
     what = (item.function.__doc__ or "").strip().partition("\n")[0]
     notes = Notes(test, case, what, checks, source)
     notes.waiting = {name: mark for name in checks if (mark := target(name)) is not None}
