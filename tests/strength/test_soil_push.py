@@ -13,8 +13,9 @@ from scipy.optimize import minimize_scalar
 from gardenframe.materials import constants
 from gardenframe.materials.members import load_members
 from gardenframe.materials.soils import PSF_PA, load_soils
+from gardenframe.materials.stands import load_floors
 from gardenframe.strength import beams, bed_soil, bed_walls, soil_push
-from gardenframe.units import FOOT_M, POUND_KG
+from gardenframe.units import FOOT_M, INCH_M, POUND_KG, POUND_N
 
 DEPTHS, WEIGHTS = st.floats(0.05, 1.2), st.floats(2000, 21_000)
 
@@ -301,6 +302,20 @@ def test_deck_loads_recomputed_apart():
     assert deep / PSF_PA == as_worked(83, "psf", "the same in pounds", abs=0.5)
     assert shallow / PSF_PA == as_worked(32.8, "psf", "0.20 m of wet soilless mix", abs=0.05)
     assert 40 - shallow / PSF_PA == as_worked(7, "psf", "what that leaves of a deck's 40", abs=0.5)
+
+
+@pytest.mark.outside("data/floors.csv", source="floor-house")
+def test_floors_as_remembered():
+    """40 psf of use and 425 psi across the grain; concrete 0.3 of 2500 psi; ground 1500 psf."""
+    floors = load_floors()
+    psi = 1e6 * INCH_M**2 / POUND_N
+    assert floors["timber"].spread_pa / PSF_PA == as_remembered("40", "psf", "use of a dwelling's floor")
+    timber = floors["timber"].bearing_mpa * psi
+    assert timber == as_printed("425", "psi", "bearing across the grain, spruce-pine-fir", source="nds-spf")
+    slab = floors["slab"].bearing_mpa * psi
+    assert slab == as_remembered("750", "psi", "bearing on plain concrete of 2500 psi", source="floor-slab")
+    ground = floors["ground"].bearing_mpa * 1e6 / PSF_PA
+    assert ground == as_remembered("1500", "psf", "bearing of firm ground", source="floor-ground")
 
 
 @pytest.mark.outside(
