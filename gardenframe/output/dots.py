@@ -169,6 +169,4 @@ def _told(row: DotRow) -> str:
         return f"{row.name}: none."
     found = sorted(row.values)
     half = found[(len(found) - 1) // 2]
-    return (
-        f"{row.name}: {len(found)}, half within {found[(len(found) - 1) // 2]:.2g} %, the furthest {found[-1]:.2g} %."
-    )
+    return f"{row.name}: {len(found)}, half within {half:.2g} %, the furthest {found[-1]:.2g} %."

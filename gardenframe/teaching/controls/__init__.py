@@ -4,10 +4,11 @@
 `panel` puts them beside the results and keeps these true, `sweep` moves every control for the tests.
 `practised` holds check yourself and guess first. `small` and `gallery` are the live things of the first workbook,
 `seasons` those of later seasons, `form` its settings; `what_if` compares, `own` takes tables; `place` is the site
-beside a panel.
+beside a panel; `evidence_page` shows what the numbers rest on, `paged` long tables a few rows at a time.
 """
 
 from gardenframe.teaching.controls.class_list import ClassList, class_order
+from gardenframe.teaching.controls.evidence_page import EvidencePage, sources_and_checks
 from gardenframe.teaching.controls.form import SettingsForm, settings_form
 from gardenframe.teaching.controls.gallery import gallery
 from gardenframe.teaching.controls.model_page import ModelPage, model_page
@@ -22,6 +23,7 @@ from gardenframe.teaching.controls.what_if import WhatIf, WhatIfs, what_if, what
 
 __all__ = [
     "ClassList",
+    "EvidencePage",
     "Extra",
     "Guesses",
     "ModelPage",
@@ -48,6 +50,7 @@ __all__ = [
     "practice",
     "settings_form",
     "site_controls",
+    "sources_and_checks",
     "typed_length",
     "what_if",
     "what_ifs",

@@ -1,0 +1,384 @@
+"""What the numbers rest on, as pages: checks as dots and rows, formulas, tables, stages, sources. Text only."""
+
+import inspect
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from statistics import median_low
+
+from gardenframe import working
+from gardenframe.materials.checked import KINDS, OutsideCheck
+from gardenframe.materials.sources import load_sources
+from gardenframe.output.dots import DotRow, dots
+from gardenframe.studies.evidence import Evidence, FormulaRests, Rests, SourceRests, TableRests, worst
+from gardenframe.studies.parts import PARTS
+from gardenframe.teaching.page import Card, Column, cards, count, escape, note, table
+from gardenframe.teaching.reading import Reader
+from gardenframe.working import render
+from gardenframe.working.suffixes import of_name, text_label
+
+KNOWN = {
+    "seen": "seen",
+    "computed": "computed by a second method",
+    "memory": "from memory",
+    "common practice": "common practice, no source",
+    "invented": "invented",
+}
+KIND_ROWS = {
+    "printed": "printed in a source that was seen",
+    "remembered": "remembered of a source",
+    "worked": "worked out by another method or library",
+}
+LEAST_PERCENT = 1e-4  # smaller differences are told as "under"
+DECADES = (-4, 1)
+NEARLY = 0.9  # of what a check allows
+
+
+def percent(ratio: float | None) -> str:
+    """Return a difference as per cent, without the sign; a dash where there is none to tell.
+
+    >>> percent(0.00827), percent(3e-12), percent(0.0), percent(None), percent(1.234)
+    ('0.83', 'under 0.0001', '0', '–', '123')
+    """
+    if ratio is None:
+        return "–"
+    share = 100 * ratio
+    if share == 0:
+        return "0"
+    if share < LEAST_PERCENT:
+        return f"under {LEAST_PERCENT:.4f}"
+    return f"{share:.0f}" if share >= 100 else f"{share:.2g}"
+
+
+def ratios(checks: Iterable[OutsideCheck]) -> list[float]:
+    """Return the differences over the values, where a value is not nought."""
+    return [ratio for check in checks if (ratio := check.off_ratio) is not None]
+
+
+def _kinds(checks: Iterable[OutsideCheck]) -> str:
+    found = Counter(check.kind for check in checks)
+    return ", ".join(f"{found[kind]} {kind}" for kind in KINDS if found[kind]) or "none"
+
+
+def key_numbers(chosen: Evidence, every: Evidence) -> str:
+    """Return how much there is of what was chosen, and how near it comes."""
+    found = ratios(chosen.checks)
+    named = sum(bool(one.checks) for one in chosen.formulas)
+    rows = sum(one.rows for one in chosen.tables)
+    spoken = sum(bool(one.checks) for one in chosen.stages)
+    seen = sum(one.source.how_known == "seen" for one in chosen.sources)
+
+    def of(all_of: Sequence[object]) -> str:
+        return f", of {len(all_of)}"
+
+    half = f"{percent(median_low(found))} %" if found else "–"
+    return cards(
+        (
+            Card("checks", "Outside checks", str(len(chosen.checks)), f"{_kinds(chosen.checks)}{of(every.checks)}"),
+            Card("half", "Half are within", half, "of the other value"),
+            Card("formulas", "Formulas", str(len(chosen.formulas)), f"{named} with a check{of(every.formulas)}"),
+            Card("tables", "Tables", str(len(chosen.tables)), f"{count(rows, 'row')}{of(every.tables)}"),
+            Card("stages", "Stages of the road", str(len(chosen.stages)), f"{spoken} with a check{of(every.stages)}"),
+            Card("sources", "Sources", str(len(chosen.sources)), f"{seen} seen{of(every.sources)}"),
+        )
+    )
+
+
+# --- what is held against what
+
+
+def held_page(checks: Sequence[OutsideCheck], reader: Reader) -> str:
+    """Return the checks as dots: their difference over the value, and over what each allows."""
+    if not checks:
+        return note("No outside check speaks of what is chosen.")
+    found = ratios(checks)
+    drawn = dots(
+        [DotRow(name=said, values=tuple(100 * r for r in ratios(_of(kind, checks)))) for kind, said in _rows(checks)],
+        reader.width_px,
+        title=_near(checks, found), across="difference, % of the other value",
+        decades=(DECADES[0], max(DECADES[1], *(len(f"{100 * r:.0f}") for r in found)) if found else DECADES[1]),
+        below=f"under {LEAST_PERCENT:.4f} %",
+    )  # fmt: skip
+    shares = {check: _share(check) for check in checks}
+    near_limit = sum(share > NEARLY for share in shares.values())
+    over = sum(share > 1 + 1e-5 for share in shares.values())
+    said = f"{count(over, 'check')} further off than allowed" if over else "None is further off than its check allows"
+    told = dots(
+        [
+            DotRow(name=said, values=tuple(100 * shares[check] for check in _of(kind, checks)))
+            for kind, said in _rows(checks)
+        ],
+        reader.width_px,
+        title=f"{said}; {near_limit} of {len(checks)} use more than nine tenths of it",
+        across="difference, % of what the check allows",
+    )
+    noughts = len(checks) - len(found)
+    left_out = f" {count(noughts, 'check')} against nought: no share of it can be told." if noughts else ""
+    return (
+        drawn
+        + note(f"One dot for each check. Of several like numbers in one check the furthest off is shown.{left_out}")
+        + told
+        + note(
+            "A printed value allows half a unit of its last digit, a remembered one a whole unit or 0.5 %. Such dots "
+            "may stand anywhere: how a source rounds says nothing of how near ours comes. What another method works "
+            "out allows what that method leaves open."
+        )
+    )
+
+
+def _rows(checks: Iterable[OutsideCheck]) -> Iterator[tuple[str, str]]:
+    kinds = {check.kind for check in checks}
+    yield from ((kind, said) for kind, said in KIND_ROWS.items() if kind in kinds)
+
+
+def _of(kind: str, checks: Iterable[OutsideCheck]) -> list[OutsideCheck]:
+    return [check for check in checks if check.kind == kind]
+
+
+def _share(check: OutsideCheck) -> float:
+    return abs(check.off) / check.allowed if check.allowed else float(check.off != 0)
+
+
+def _near(checks: Sequence[OutsideCheck], found: Sequence[float]) -> str:
+    if not found:
+        return f"{count(len(checks), 'check')} against nought"
+    far = max(checks, key=lambda check: check.off_ratio or 0.0)
+    return (
+        f"Half of {count(len(checks), 'check')} come within {percent(median_low(found))} % of the other value; the "
+        f"furthest is {percent(max(found))} % off ({far.what})"
+    )
+
+
+# --- rows of checks
+
+CHECK_COLUMNS = (
+    Column("Compared"), Column("Part"), Column("Kind"), Column("Theirs", number=True), Column("Ours", number=True),
+    Column("Unit"), Column("Off", "%", number=True), Column("Source"),
+)  # fmt: skip
+BARE_COLUMNS = tuple(column for column in CHECK_COLUMNS if column.heading != "Part")
+
+
+def furthest_first(checks: Iterable[OutsideCheck]) -> list[OutsideCheck]:
+    """Return checks, the furthest off first; those against nought last."""
+    return sorted(checks, key=lambda check: (check.off_ratio is None, -(check.off_ratio or 0.0)))
+
+
+def check_rows(checks: Iterable[OutsideCheck], every: Evidence) -> str:
+    """Return checks as a table, with the part that each belongs to."""
+    rows = [(_compared(c), ", ".join(every.parts[c]), *_numbers(c)) for c in checks]
+    return table("Outside checks", CHECK_COLUMNS, rows)
+
+
+def own_check_rows(checks: Iterable[OutsideCheck]) -> str:
+    """Return the checks of one thing as a table."""
+    return table("Its outside checks", BARE_COLUMNS, [(_compared(check), *_numbers(check)) for check in checks])
+
+
+def _compared(check: OutsideCheck) -> str:
+    return f"{check.what} (furthest of {check.count})" if check.count > 1 else check.what
+
+
+def _numbers(check: OutsideCheck) -> tuple[str, ...]:
+    theirs = render.number(float(check.value)) if check.kind == "worked" else check.value
+    ours, off = render.number(check.ours), percent(check.off_ratio)
+    return (check.kind, theirs, ours, check.unit or "", off, check.source)
+
+
+def parts_page(chosen: Evidence) -> str:
+    """Return how many checks each part has, how near half of them come, and the furthest off."""
+    columns = (
+        Column("Part"), *(Column(kind.capitalize(), number=True) for kind in KINDS),
+        Column("Half within", "%", number=True), Column("Furthest off", "%", number=True),
+    )  # fmt: skip
+    rows = []
+    for part in (part.title for part in PARTS):
+        found = [check for check in chosen.checks if part in chosen.parts[check]]
+        if found:
+            near = ratios(found)
+            half = percent(median_low(near)) if near else "–"
+            rows.append((part, *(len(_of(kind, found)) for kind in KINDS), half, percent(worst(found))))
+    told = note("A check that speaks of two parts counts in both.")
+    return table("Checks by part", columns, rows) + told if len(rows) > 1 else ""
+
+
+# --- formulas
+
+
+def formula_rows(formulas: Iterable[FormulaRests]) -> str:
+    """Return formulas as a table."""
+    columns = (
+        Column("Formula"), Column("Part"), Column("Symbol"), Column("Source"), Column("Known"),
+        Column("Checks", number=True), Column("Furthest off", "%", number=True),
+    )  # fmt: skip
+    rows = [
+        (
+            one.title, one.part, render.text_symbol(one.form.formula.result), one.source.source,
+            KNOWN[one.source.how_known], len(one.checks), percent(one.worst),
+        )
+        for one in formulas
+    ]  # fmt: skip
+    return table("Formulas", columns, rows)
+
+
+def worked_out(one: FormulaRests, system: str) -> str:
+    """Return a formula worked out on its example in both unit systems, and what its symbols stand for. With LaTeX."""
+    form = one.form
+    inputs = working.example_of(form)
+    systems = (system, "us" if system == "metric" else "metric")
+    blocks = "".join(
+        f"<h4>{'Metric' if each == 'metric' else 'Feet, inches and pounds'}</h4>"
+        + escape(working.latex([form.shown(**inputs, system=each)]))
+        for each in systems
+    )
+    holds = (
+        "It holds in any units that go together."
+        if form.formula.kind == "consistent"
+        else "It holds only in the units of its source; what is in other units is converted before and after."
+    )
+    plain = "" if form.formula.example else " The numbers are plain ones, to show the arithmetic: they build nothing."
+    return f"<h4>{escape(one.title)}</h4>{blocks}{note(holds + plain)}{_symbols(one)}"
+
+
+def _symbols(one: FormulaRests) -> str:
+    record = one.form.formula
+    inputs = working.example_of(one.form)
+    given = list(inspect.signature(record.function).parameters)
+    columns = (Column("Symbol"), Column("Stands for"), Column("Kept in"), Column("In the example", number=True))
+    rows = [
+        (_symbol(record.symbols.get(name, "")), _words(name), text_label(of_name(name)), _example(inputs.get(name)))
+        for name in given
+    ]
+    for name, symbol in record.symbols.items():
+        if name not in given:
+            said = "a constant" if name.isupper() else "worked out on the way"
+            rows.append((_symbol(symbol), f"{_words(name)} ({said})", text_label(of_name(name)), ""))
+    name = record.function.__name__
+    rows.append((_symbol(record.result), f"{_words(name)} (the result)", text_label(of_name(name)), ""))
+    return table("Symbols", columns, rows)
+
+
+def _symbol(symbol: str) -> str:
+    return rf"\({render.latex_symbol(symbol)}\)" if symbol else "–"
+
+
+def _example(value: object) -> str:
+    return render.number(value) if isinstance(value, int | float) and not isinstance(value, bool) else str(value or "")
+
+
+def _words(name: str) -> str:
+    """Return what a name says, without the unit at its end.
+
+    >>> _words("load_n_per_m"), _words("second_moment_mm4"), _words("STEEL_PA"), _words("porous_ratio")
+    ('load', 'second moment', 'steel', 'porous ratio')
+    """
+    tokens, unit = name.lower().split("_"), of_name(name)
+    short = [at for at in range(1, len(tokens)) if unit and of_name("x_" + "_".join(tokens[at:])) == unit]
+    return " ".join(tokens[: short[0]] if short else tokens)
+
+
+def formula_source(one: FormulaRests) -> str:
+    """Return where a formula is from, and its checks."""
+    told = note(f"Source, {one.source.source}: {one.source.line}. In code: gardenframe.{one.name}.")
+    if one.checks:
+        return told + own_check_rows(furthest_first(one.checks))
+    why = "nothing outside to hold against" if one.hearsay else "no outside check speaks of it yet"
+    return told + note(f"Checks: {why}.")
+
+
+# --- tables, stages, sources
+
+
+def table_rows(found: Iterable[TableRests]) -> str:
+    """Return tables with their rows and how these are known."""
+    columns = (
+        Column("Table"), Column("Part"), Column("Rows", number=True), Column("Known"), Column("Sources"),
+        Column("Checks", number=True), Column("Furthest off", "%", number=True),
+    )  # fmt: skip
+    rows = [
+        (one.name.removeprefix("data/"), one.part, one.rows, _known(one), _few(one.sources), len(one.checks),
+         percent(one.worst))
+        for one in found
+    ]  # fmt: skip
+    told = note("Each row names its source; one that holds several numbers may name a source for each of them.")
+    return table("Tables", columns, rows) + told
+
+
+def _known(one: TableRests) -> str:
+    return ", ".join(f"{number} {KNOWN[how].split(',')[0].split(' by ')[0]}" for how, number in one.known)
+
+
+def _few(names: Sequence[str], most: int = 3) -> str:
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return ", ".join(names[:most]) + more
+
+
+def stage_rows(stages: Iterable[Rests]) -> str:
+    """Return the stages of the road with their checks."""
+    columns = (
+        Column("Stage"), Column("What it finds"), Column("Checks", number=True), Column("Of them"),
+        Column("Furthest off", "%", number=True),
+    )  # fmt: skip
+    rows = [(s.name, s.title, len(s.checks), _kinds(s.checks), percent(s.worst)) for s in stages]
+    return table("Stages of the road", columns, rows)
+
+
+def source_rows(found: Iterable[SourceRests]) -> str:
+    """Return sources with how each is known and who uses it."""
+    columns = (Column("Key"), Column("Source"), Column("Known"), Column("Used by"))
+    rows = []
+    for one in found:
+        said = "; ".join(part for part in (one.source.title, one.source.edition, one.source.place) if part)
+        rows.append((one.source.source, said, KNOWN[one.source.how_known], _users(one)))
+    return table("Sources", columns, rows)
+
+
+def _users(one: SourceRests) -> str:
+    said = [
+        count(len(one.formulas), "formula") if one.formulas else "",
+        _few([used.name.removeprefix("data/") for used in one.tables]),
+        count(len(one.checks), "check") if one.checks else "",
+        _few([module.rpartition(".")[2] for module in one.modules], 2),
+    ]
+    return ", ".join(part for part in said if part) or "nothing of ours yet"
+
+
+# --- what nothing outside stands behind
+
+
+def nothing_page(chosen: Evidence) -> str:
+    """Return formulas and tables with nothing outside to hold against, and those that no check speaks of yet."""
+    columns = (Column("What"), Column("Part"), Column("Known"), Column("Source"))
+    page = ""
+    if chosen.nothing_outside:
+        page += "<h4>Nothing outside to hold against</h4>" + table(
+            "Nothing outside to hold against", columns, [_unheld(one) for one in chosen.nothing_outside]
+        )
+    partly = [one for one in chosen.tables if not one.hearsay and _hearsay_in(one)]
+    if partly:
+        rows = [(one.name.removeprefix("data/"), one.part, _known(one), _from_nowhere(one)) for one in partly]
+        page += "<h4>Tables of which some rows have none</h4>" + table("Partly", columns, rows)
+    if chosen.not_yet:
+        page += "<h4>With a source, and no outside check yet</h4>" + table(
+            "No check yet", columns, [_unheld(one) for one in chosen.not_yet]
+        )
+    told = (
+        "Common practice is what people in the trade do; invented rows are made up and say so: prices, fitting sizes, "
+        "the Millbrook Lane garden. No test can hold them against anything: measure yours, and put your own tables in."
+    )
+    return page + note(told) if page else note("Nothing of what is chosen: all of it is held against something.")
+
+
+def _unheld(one: Rests) -> tuple[str, ...]:
+    if isinstance(one, FormulaRests):
+        return (one.title, one.part, KNOWN[one.source.how_known], one.source.source)
+    if isinstance(one, TableRests):
+        return (f"table {one.name.removeprefix('data/')}", one.part, _known(one), _few(one.sources))
+    return (f"stage {one.name}", one.part, "worked out by the road", "–")
+
+
+def _hearsay_in(one: TableRests) -> bool:
+    return any(how in ("common practice", "invented") for how, _ in one.known)
+
+
+def _from_nowhere(one: TableRests) -> str:
+    known = load_sources()
+    return _few([key for key in one.sources if known[key].how_known in ("common practice", "invented")])
