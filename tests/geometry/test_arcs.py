@@ -2,33 +2,65 @@
 
 import math
 
+import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_worked
 
 from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import rounded
 from gardenframe.geometry.vectors import distance
 
 
-def test_a_ten_foot_stick_bends_to_a_semicircle_1940_mm_wide():
-    """Source: reference table of hoop arcs, width 2 m needs 3.142 m; 3.048 m gives 1.940 m (worked independently)."""
-    for width, developed, half_digit in (
-        (1.940, 3.048, 0.0008),
-        (2, 3.142, 0.0005),
-        (3, 4.712, 0.0005),
-        (4, 6.283, 0.0005),
-    ):
-        r = width / 2
-        hoop = rounded([(0, 0, 0), (0, 0, r), (width, 0, r), (width, 0, 0)], r, "hoop")
-        assert hoop.length_m == pytest.approx(developed, abs=half_digit)  # 0.5 mm of width is 0.8 mm of arc
+@pytest.mark.outside("geometry.arcs", source="second-method")
+@pytest.mark.parametrize(
+    ("width", "metres", "half"), [(1.940, 3.048, 8e-4), (2, 3.142, 5e-4), (3, 4.712, 5e-4), (4, 6.283, 5e-4)]
+)
+def test_a_ten_foot_stick_bends_to_a_semicircle_1940_mm_wide(width, metres, half):
+    """Hoop arcs by another program: a width of 2 m needs 3.142 m, and 10 ft give 1.940 m (to half a millimetre)."""
+    r = width / 2
+    hoop = rounded([(0, 0, 0), (0, 0, r), (width, 0, r), (width, 0, 0)], r, "hoop")
+    assert hoop.length_m == as_worked(metres, "m", f"half circle {width:g} m wide: tube it takes", abs=half)
 
 
+@pytest.mark.outside("geometry.arcs", source="second-method")
 def test_a_right_angle_bend_saves_the_published_gain():
-    """Gain is 0.4292 R: 1 in EMT at 5-3/4 in saves 2.468 in (worked independently)."""
+    """Gain is 0.4292 R: 1 in EMT at 5-3/4 in saves 2.468 in (by another program)."""
     radius = 5.75 * 0.0254
     bent = rounded([(0, 0, 0), (1, 0, 0), (1, 1, 0)], radius, "bend")
-    assert (2 - bent.length_m) / 0.0254 == pytest.approx(2.468, abs=0.0005)
+    saved = (2 - bent.length_m) / 0.0254
+    assert saved == as_worked(2.468, "in", "what a right angle of 1 in EMT saves round its corner", abs=0.0005)
+
+
+@pytest.mark.outside("geometry.arcs", source="numpy")
+@settings(max_examples=40)
+@given(st.lists(st.tuples(st.floats(10, 120), st.floats(-180, 180)), min_size=1, max_size=3), st.floats(0.05, 0.3))
+def test_a_rounded_path_is_as_long_as_its_own_fine_chords(corners, radius):
+    """Straights and curves walked in space from headings alone; the line has their length, ends and middle point."""
+    ahead, up = np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])
+    walked, at, points, free = [np.zeros(3)], np.zeros(3), [np.zeros(3)], 0.0
+    for angle, roll in corners:
+        turn, spin = math.radians(angle), math.radians(roll)
+        reach = radius * math.tan(turn / 2)
+        points.append(points[-1] + ahead * (free + 0.2 + reach))
+        at = at + ahead * 0.2
+        walked.append(at)
+        up = up * math.cos(spin) + np.cross(ahead, up) * math.sin(spin)
+        swung = np.linspace(0, turn, 2001)[1:, None]
+        walked += list(at + radius * (np.sin(swung) * ahead + (1 - np.cos(swung)) * up))
+        at = walked[-1]
+        ahead, up = ahead * math.cos(turn) + up * math.sin(turn), up * math.cos(turn) - ahead * math.sin(turn)
+        free = reach
+    walked.append(at + ahead * 0.2)
+    points.append(points[-1] + ahead * (free + 0.2))
+    line = rounded([tuple(map(float, p)) for p in points], radius, "walk")
+    steps = np.linalg.norm(np.diff(walked, axis=0), axis=1)
+    assert line.length_m == as_worked(steps.sum(), "m", "length of a bent tube, chord by chord", rel=1e-6)
+    assert line.point(line.length_m) == as_worked(walked[-1], "m", "where a bent tube ends", abs=1e-6)
+    half = np.searchsorted(np.cumsum(steps), steps.sum() / 2)
+    nearest = np.linalg.norm(np.array(walked[half : half + 2]) - line.point(line.length_m / 2), axis=1).min()
+    assert nearest < steps.max()
 
 
 @given(st.floats(5, 170), st.floats(0.05, 0.5), st.floats(0, 2 * math.pi))

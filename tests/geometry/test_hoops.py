@@ -1,12 +1,13 @@
 """Hoops against reference rows, against the stick they come from, and where they may be coupled."""
 
 import math
-from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from printed import as_remembered
+from printed import as_worked
+from scipy import optimize
 
 from gardenframe.errors import InputError
 from gardenframe.geometry import hoops
@@ -15,43 +16,61 @@ from gardenframe.materials.members import load_members
 MEMBERS = load_members()
 
 
+@pytest.mark.outside("geometry.hoops", source="second-method")
 def test_a_ten_foot_stick_makes_a_half_circle_1940_mm_wide_at_best():
-    """Reference row, worked independently; with 200 mm straight at each end the arc has 2648 mm."""
+    """By another program; with 200 mm straight at each end the arc has 2648 mm."""
     best = hoops.largest_hoop(3048)
-    assert best.width_mm == pytest.approx(1940, abs=0.5)
-    assert best.rise_mm == pytest.approx(970, abs=0.5)
+    assert best.width_mm == as_worked(1940, "mm", "widest half circle of a 10 ft stick", abs=0.5)
+    assert best.rise_mm == as_worked(970, "mm", "its rise", abs=0.5)
     less = hoops.largest_hoop(3048, 200, 200)
     assert math.pi * less.width_mm / 2 == pytest.approx(2648)
     assert less.legs_mm == (200, 200)
 
 
+@pytest.mark.outside("geometry.hoops", source="netting-trial")
 def test_two_sticks_make_the_hoop_of_the_extension_trial():
     """Two 10 ft tubes as one 20 ft hoop, 1 ft of each end in the ground: 3.49 m wide, 1.75 m high (worked from it)."""
     hoop = hoops.largest_hoop(20 * 304.8, 304.8, 304.8)
-    assert hoop.width_mm == pytest.approx(3490, abs=5)
-    assert hoop.rise_mm == pytest.approx(1750, abs=5)
+    assert hoop.width_mm / 1000 == as_worked(3.49, "m", "hoop of the trial: width", abs=0.005)
+    assert hoop.rise_mm / 1000 == as_worked(1.75, "m", "hoop of the trial: rise", abs=0.005)
 
 
+@pytest.mark.outside("geometry.hoops", source="numpy")
 @given(st.floats(1000, 7000), st.floats(0, 400), st.floats(0, 400), st.floats(5, 180))
 def test_a_hoop_takes_the_whole_stick(stick, near, far, angle):
     """Its arc drawn in 2000 chords and its legs add up to the stick; its ends are its width apart."""
     hoop = hoops.largest_hoop(stick, near, far, angle)
     half = math.radians(angle) / 2
-    turns = [-half + 2 * half * i / 2000 for i in range(2001)]
-    points = [(hoop.radius_mm * math.sin(t), hoop.radius_mm * math.cos(t)) for t in turns]
-    drawn = sum(math.dist(a, b) for a, b in pairwise(points))
-    assert drawn + near + far == pytest.approx(stick, rel=1e-6)
+    turns = np.linspace(-half, half, 2001)
+    points = hoop.radius_mm * np.column_stack([np.sin(turns), np.cos(turns)])
+    drawn = np.linalg.norm(np.diff(points, axis=0), axis=1).sum()
+    assert hoop.length_mm == as_worked(drawn + near + far, "mm", "tube of a hoop, chord by chord, and legs", rel=1e-6)
     assert hoop.length_mm == pytest.approx(stick)
-    assert math.dist(points[0], points[-1]) == pytest.approx(hoop.width_mm, rel=1e-9)
+    apart = float(np.linalg.norm(points[-1] - points[0]))
+    assert hoop.width_mm == as_worked(apart, "mm", "from end to end of its arc", rel=1e-9)
     assert points[1000][1] - points[0][1] == pytest.approx(hoop.rise_mm, abs=1e-6 * stick)
 
 
-@pytest.mark.parametrize(
-    ("key", "jig", "rests"), [("emt-1", "600", 647), ("emt-1", "1200", 1405), ("emt-3/4", "1200", 1470)]
-)
+@pytest.mark.outside("geometry.hoops", source="second-method")
+@pytest.mark.parametrize(("key", "jig", "rests"), [("emt-1", 600, 647), ("emt-1", 1200, 1405), ("emt-3/4", 1200, 1470)])
 def test_the_jig_ends_at_the_radius_wanted(key, jig, rests):
-    """Spring-back worked independently at a yield of 240 MPa, turned round."""
-    assert hoops.jig_radius_mm(rests, MEMBERS[key], 240.0) == as_remembered(jig)
+    """Spring-back worked by another program at a yield of 240 MPa, turned round; it gave the radius to a millimetre."""
+    ours = hoops.jig_radius_mm(rests, MEMBERS[key], 240.0)
+    assert ours == as_worked(jig, "mm", f"{key} that rests at {rests} mm: jig", abs=0.5)
+
+
+@pytest.mark.outside("geometry.hoops.widest_hoop_mm", source="scipy")
+@pytest.mark.parametrize(("near", "far"), [(0.0, 0.0), (200.0, 150.0)])
+def test_the_widest_hoop_uses_up_its_stick(near, far):
+    """The width at which 20 000 chords of a half circle and the straight ends come to 3048 mm."""
+    turn = np.linspace(0, math.pi, 20_001)
+
+    def over(width):
+        return np.hypot(*np.diff([width / 2 * np.cos(turn), width / 2 * np.sin(turn)])).sum() + near + far - 3048.0
+
+    said = f"half circle from 10 ft with {near:g} and {far:g} mm straight"
+    ours = hoops.widest_hoop_mm(3048.0, near, far)
+    assert ours == as_worked(optimize.brentq(over, 100, 3000), "mm", said, rel=1e-7)
 
 
 @given(st.sampled_from(["emt-1/2", "emt-3/4", "emt-1", "emt-1-1/4"]), st.floats(102, 50_000), st.floats(150, 400))
