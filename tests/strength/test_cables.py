@@ -91,7 +91,7 @@ def test_parabola_and_catenary_agree_where_gardens_are(load, span, share):
 
 
 def pull_of_the_same_wire(first, second, before, stiff, span):
-    """Return the pull under a second load at which the wire, let go, is as long as before: arc less stretch, by scipy."""
+    """Return the pull under a second load at which a wire, let go, is as long as before: arc less stretch."""
 
     def slack(pull, load):
         slope = load / pull
