@@ -13,7 +13,7 @@ from gardenframe.output.markup import Column, escape
 from gardenframe.road import Plan
 from gardenframe.working import Step
 
-SYMBOL = re.compile(r"\b([A-Za-z\u0391-\u03c9]{1,2})_([A-Za-z0-9]+)\b")
+SYMBOL = re.compile(r"\b([A-Za-z\u0391-\u03c9]{1,2})_([A-Za-z0-9]+)(?![A-Za-z0-9])")  # a small 2 counts as a letter
 NAMED = re.compile(r"\[([a-z0-9-]+)\]")  # a source named inside a sentence
 EMPTY_LINES = 6  # to write on
 

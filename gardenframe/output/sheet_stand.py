@@ -35,10 +35,11 @@ def _over(plan: Plan) -> str:
     if not over:
         return ""
     names = ", ".join(dict.fromkeys(row.check.split(":")[0] for row in over))
-    return markup.paragraph(
-        f"Look again: {len(over)} of the checks on these pages are over their limit at this site ({names}). Change the "
-        "build, find a sheltered place, or take the covering off before such wind.", "warning",
-    )  # fmt: skip
+    where, do = "at this site", "find a sheltered place, or take the covering off before such wind"
+    if plan.build.indoors:
+        where, do = "where it stands", "or tie it to something that holds"
+    told = f"Look again: {len(over)} of the checks on these pages are over their limit {where} ({names})."
+    return markup.paragraph(f"{told} Change the build, {do}.", "warning")
 
 
 def _rows(caption: str, plan: Plan, rows: list[CheckRow], system: str, anchors: bool = False) -> str:
@@ -61,7 +62,7 @@ def _anchors(plan: Plan, system: str) -> str:
     if not rows:
         return markup.paragraph("Nothing holds it: it stands free.") + kept
     first = rows[0]
-    told = markup.paragraph(f"Nearest to giving: {first.check}, which {ratio_words(first.ratio)}.")
+    told = markup.paragraph(f"Nearest to giving: {first.check} ({ratio_words(first.ratio)}).")
     return told + _rows("What holds, and how surely", plan, rows, system, anchors=True) + kept
 
 

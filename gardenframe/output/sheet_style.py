@@ -22,7 +22,7 @@ h2 {{ font-size: 13pt; line-height: 1.2; margin: 16pt 0 5pt; padding-top: 4pt; b
   break-after: avoid; }}
 h2 + p {{ break-after: avoid; }}
 h3 {{ font-size: 10pt; margin: 9pt 0 2pt; break-after: avoid; }}
-p {{ margin: 0 0 5pt; orphans: 3; widows: 3; }}
+p {{ margin: 0 0 5pt; break-inside: avoid; }}
 .under {{ color: #444; margin: 2pt 0 8pt; }}
 .lead {{ font-weight: 600; }}
 .note {{ color: #444; font-size: 8.5pt; }}
@@ -50,6 +50,9 @@ table {{ border-collapse: collapse; width: 100%; margin: 4pt 0 7pt; font-size: 9
 caption {{ text-align: left; font-weight: 600; padding: 2pt 0; caption-side: top; break-after: avoid; }}
 thead {{ display: table-header-group; }}
 tr {{ break-inside: avoid; }}
+table:not(:has(tbody tr:nth-child(19))), #before {{ break-inside: avoid; }}
+tbody tr:nth-child(-n+3) {{ break-after: avoid; }}
+table + .note {{ break-before: avoid; }}
 th {{ text-align: left; vertical-align: bottom; font-weight: 600; border-bottom: 1pt solid #1f2a33; padding: 2pt 5pt; }}
 td {{ vertical-align: top; border-bottom: 0.4pt solid #c3cad0; padding: 2pt 5pt; overflow-wrap: break-word; }}
 th:first-child, td:first-child {{ padding-left: 0; }}

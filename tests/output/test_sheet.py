@@ -68,6 +68,15 @@ def test_every_part_that_a_person_needs_is_there(system):
     assert len(list(page.iter("{http://www.w3.org/2000/svg}svg"))) >= 3  # picture, drawing, cutting plan
 
 
+def test_under_a_roof_nothing_is_said_of_wind():
+    """A stand that tips is tied; no covering comes off and no sheltered place is looked for."""
+    kind = builds.ALL["grow_stand"]
+    tips = next(name for name in kind.examples if "castors" in name)
+    _, page = sheet_of("grow_stand", "metric", tips)
+    told = next(t for p in page.iter("p") if (t := "".join(p.itertext())).startswith("Look again") and "checks" in t)
+    assert told.endswith("Change the build, or tie it to something that holds.")
+
+
 def test_under_a_roof_other_things_are_settled_first():
     """A build for indoors asks about floor and power, not about frost and neighbours."""
     indoors = [key for key, kind in builds.ALL.items() if kind.indoors]
@@ -98,6 +107,14 @@ def test_the_arithmetic_is_text_that_prints_without_a_network():
             assert step.lines[-1].replace("_", "") in text.replace("_", "")
     raw = build_sheet(plan, "metric")
     assert re.findall(r"https?://(?!www\.w3\.org/2000/svg)|<script|<link|<img|url\(|@import|\\\\", raw) == []
+
+
+def test_what_stands_below_a_symbol_is_set_below_it_also_where_a_power_follows():
+    """The wind through a vent has v_s² and v_w in it: no underscore is left."""
+    _, page = sheet_of("hoop_house", "metric")
+    steps = [p for p in page.iter("p") if "vent-flow" in "".join(p.itertext())]
+    assert any(sub.text == "s" and (sub.tail or "").startswith("²") for p in steps for sub in p.iter("sub"))
+    assert not any("_" in "".join(p.itertext()) for p in steps)
 
 
 def test_what_a_reader_types_as_a_name_stays_a_name():
