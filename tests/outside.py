@@ -61,7 +61,7 @@ class Notes:
             raise ValueError(
                 f"{self.test}: say the unit of {value!r} ('' for a bare number), for it is an outside check."
             )
-        what, source = what or self.what, source or self.source
+        what, source = _plain(what or self.what), source or self.source
         said = value if kind != "worked" else ""
         row = self.rows.setdefault((kind, said, unit, what, source), Row(kind, value, unit, what, source))
         for ours, off, allowed in found:
@@ -127,6 +127,11 @@ class Compared:
         return f"{self.told[1] or self.number} ± {np.max(self.allowed, initial=0.0):.3g} ({self.told[0]})"
 
 
+def _plain(text: str) -> str:
+    """Return a text that no spreadsheet runs: one that starts with a minus is put behind a word."""
+    return f"at {text}" if tables.is_command(text) else text
+
+
 def target(name: str) -> Any:
     """Return what a call of the thing named looks like: a code, a file, or None where no call can be seen."""
     place, _, last = name.rpartition(".")
@@ -158,7 +163,7 @@ def notes_of(item: Any) -> Notes | None:
     sources.how_known(source)
     test = f"{item.path.relative_to(Path(__file__).parent)}::{item.originalname}"
     case = item.callspec.id if hasattr(item, "callspec") else ""
-    case = f"at {case}" if tables.is_command(case) else case  # a spreadsheet would run what starts with a minus
+    case = _plain(case)
     what = (item.function.__doc__ or "").strip().partition("\n")[0]
     notes = Notes(test, case, what, checks, source)
     notes.waiting = {name: mark for name in checks if (mark := target(name)) is not None}
