@@ -5,10 +5,14 @@ The NDS formulas and factors are from memory; the reference stresses of spruce-p
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from printed import as_printed
+from other_roads import buckling_load
+from printed import as_printed, as_remembered, as_worked
+from scipy.integrate import quad, solve_bvp, solve_ivp
+from scipy.optimize import brentq
 
 from gardenframe.errors import InputError
 from gardenframe.materials.members import load_members
@@ -46,6 +50,141 @@ def test_bending_of_a_two_by_four_on_edge_by_pocket_calculator():
     found = capacities(TWO_BY_FOUR, 2.0)
     assert found.moment_n_m == pytest.approx(372.3, rel=1e-3)
     assert found.moment_weak_n_m == pytest.approx(165.4, rel=1e-3)
+
+
+# NDS Supplement Table 4A, wet service and sizes of No. 2 dimension lumber, all from memory
+FACTORS = {
+    "wet": {"bending": "0.85", "tension": "1.00", "compression": "0.80", "shear": "0.97", "modulus": "0.90"},
+    "2x4": {"bending": "1.50", "tension": "1.50", "compression": "1.15"},
+    "2x6": {"bending": "1.30", "tension": "1.30", "compression": "1.10"},
+    "4x4": {"bending": "1.50", "tension": "1.50", "compression": "1.15"},
+}
+
+
+@pytest.mark.outside("data/timber_factors.csv", "strength.timber", source="nds-factors")
+@pytest.mark.parametrize("key", FACTORS)
+def test_factors_as_remembered(key):
+    """What wet service and size do to each reference value."""
+    row = timber.load_factors()[key]
+    for name, remembered in FACTORS[key].items():
+        assert getattr(row, name) == as_remembered(remembered, "", f"{row.label}, {name}")
+
+
+@pytest.mark.outside("strength.timber", source="nds-factors")
+def test_load_durations_as_remembered():
+    """Ten minutes of wind, two months of snow, ten years of people, for ever."""
+    for cases, remembered in (("W", "1.60"), ("S", "1.15"), ("L", "1.00"), ("D", "0.90")):
+        found = timber.duration_factor(["D", cases])
+        assert found == as_remembered(remembered, "", f"load duration factor of {cases}")
+
+
+@pytest.mark.outside("strength.timber.column_buckling_stress_mpa", source="scipy")
+def test_a_timber_column_bows_out_where_its_own_equation_says():
+    """A 2x4 of 1 m over its thin side: the bow that comes back to the axis, by scipy; the code rounds pi2/12 down."""
+    modulus, wide, deep = 3164.4, 38.1, 88.9
+    worked = buckling_load(modulus * deep * wide**3 / 12, 1000.0) / (wide * deep)
+    found = timber.column_buckling_stress_mpa(modulus, 1000.0, wide)
+    assert found == as_worked(worked, "MPa", "stress that bows out a 2x4 of 1 m", rel=1e-3)
+
+
+@pytest.mark.outside("strength.timber.column_stability_ratio", "strength.timber.beam_stability_ratio", source="scipy")
+@pytest.mark.parametrize("alpha", [0.2, 0.5176, 1.0, 2.2856, 8.0])
+def test_shares_of_columns_and_beams_are_where_two_limits_meet(alpha):
+    """Crushing at 1 and buckling at alpha, rounded where they meet: (1 - x)(alpha - x) = (1 - c) x^2, by scipy.
+
+    c is 0.8 for sawn columns and 0.95 for beams (from memory); with c = 1 the lesser of the two would count alone.
+    """
+    for name, c, formula in (
+        ("column", 0.8, timber.column_stability_ratio), ("beam", 0.95, timber.beam_stability_ratio),
+    ):  # fmt: skip
+        root = brentq(lambda x, c=c: (1 - x) * (alpha - x) - (1 - c) * x**2, 0.0, min(1.0, alpha))
+        assert formula(alpha) == as_worked(root, "", f"share of a {name} that buckles at {alpha:g} of its strength")
+
+
+def turned_over(modulus, long, deep, wide):
+    """Return the stress at which an even load on its upper edge turns a beam on edge over, ends held upright.
+
+    Twist and sideways bending of a thin rectangle: G J phi'' + (M2/(E I) + w d/2) phi = 0, phi nothing at both ends;
+    G is a sixteenth of E, as of softwood (from memory).
+    """
+    bend, twist = modulus * deep * wide**3 / 12, modulus / 16 * deep * wide**3 / 3 * (1 - 0.63 * wide / deep)
+
+    def far_end(load):
+        def onward(x, y):
+            moment = load * x * (long - x) / 2
+            return y[1], -(moment**2 / bend + load * deep / 2) * y[0] / twist
+
+        return solve_ivp(onward, (0, long), (0.0, 1.0 / long), rtol=1e-8, atol=1e-11).y[0, -1]
+
+    unit = (bend * twist) ** 0.5 / long**3
+    load = brentq(far_end, unit, 30 * unit)
+    return load * long**2 / 8 / (wide * deep**2 / 6)
+
+
+@pytest.mark.outside("strength.timber.beam_buckling_stress_mpa", source="scipy")
+@pytest.mark.parametrize(("long", "deep"), [(2000.0, 88.9), (2400.0, 139.7), (1500.0, 139.7)])
+def test_a_beam_on_edge_turns_over_near_where_theory_says(long, deep):
+    """Boards 38 mm thick: the code's effective length stands for a theory that scipy solves, to an eighth."""
+    worked = turned_over(3164.4, long, deep, 38.1)
+    found = timber.beam_buckling_stress_mpa(3164.4, long, deep, 38.1)
+    what = f"stress that turns over a board of 38 x {deep:g} mm, {long:g} mm long"
+    assert found == as_worked(worked, "MPa", what, rel=1 / 8)
+
+
+@pytest.mark.outside("strength.timber.push_and_bending_ratio", source="scipy")
+def test_a_push_makes_a_bow_worse():
+    """E I w'' + P w = -M: with the load's bow a half wave, scipy's solve_bvp gives the moment that the push makes."""
+    long, stiff, area, modulus = 1.0, 1000.0, 3387.1, 21508.0
+    critical, push, first = math.pi**2 * stiff / long**2, 3000.0, 30.0
+    x = np.linspace(0, long, 41)
+
+    def bent(x, w):
+        return np.vstack((w[1], -(push * w[0] + first * np.sin(math.pi * x / long)) / stiff))
+
+    bow = solve_bvp(bent, lambda a, b: np.array([a[0], b[0]]), x, np.zeros((2, x.size)), tol=1e-9)
+    moment = first + push * bow.sol(long / 2)[0]
+    push_mpa, critical_mpa, never = push / area, critical / area, 1e9
+    worked = (push_mpa / 4.0) ** 2 + moment * 1000 / modulus / 8.0
+    flat = timber.push_and_bending_ratio(
+        push_mpa, 4.0, first * 1000 / modulus, 8.0, 0.0, 8.0, critical_mpa, never, never
+    )  # fmt: skip
+    assert flat == as_worked(worked, "", "pushed and bent flat, share used", rel=1e-6)
+    side = timber.push_and_bending_ratio(
+        push_mpa, 4.0, 0.0, 8.0, first * 1000 / modulus, 8.0, never, critical_mpa, never
+    )  # fmt: skip
+    assert side == as_worked(worked, "", "pushed and bent sideways, share used", rel=1e-6)
+
+
+@pytest.mark.outside("strength.timber.pull_and_bending_ratio", "strength.timber.shear_stress_mpa", source="scipy")
+def test_stresses_of_a_pulled_and_bent_rectangle():
+    """The worst corner of a 2x4 on a grid over its section, and the shear that slides its half along, by quad."""
+    wide, deep, pull, flat, side, allowed = 38.1, 88.9, 4000.0, 120e3, 40e3, 7.0
+    y, z = np.meshgrid(np.linspace(-0.5, 0.5, 21) * deep, np.linspace(-0.5, 0.5, 21) * wide)
+    second = wide * deep**3 / 12, deep * wide**3 / 12
+    worst = (pull / (wide * deep) + flat * y / second[0] + side * z / second[1]).max()
+    found = timber.pull_and_bending_ratio(
+        pull / (wide * deep), allowed, flat / (wide * deep**2 / 6), allowed, side / (deep * wide**2 / 6), allowed
+    )
+    assert found == as_worked(worst / allowed, "", "a 2x4 pulled and bent both ways, share used")
+    half = quad(lambda y: wide * y, 0, deep / 2)[0]
+    worked = 2000.0 * half / (second[0] * wide)
+    assert timber.shear_stress_mpa(2000.0, wide * deep) == as_worked(worked, "MPa", "shear of a 2x4 under 2 kN")
+
+
+@pytest.mark.outside("strength.pvc.kept_in_heat_ratio", source="pvc-heat")
+def test_heat_halves_plastic_pipe():
+    """All of its strength at 23 °C and about half between 110 and 120 °F (from memory)."""
+    kept = pvc.kept_in_heat_ratio
+    assert kept(23.0, 23.0, 43.0) == as_remembered("1.0", "", "share kept at 23 °C")
+    assert pvc.kept((110 - 32) / 1.8) == as_remembered("0.5", "", "share kept at 110 °F")
+
+
+@pytest.mark.outside("strength.pvc.euler_load_n", source="scipy")
+def test_a_pipe_bows_out_where_its_own_equation_says():
+    """1 m of 1 in pipe, by scipy."""
+    stiff = 2760.0 * 36353.0
+    found = pvc.euler_load_n(2760.0, 36353.0, 1000.0)
+    assert found == as_worked(buckling_load(stiff, 1000.0), "N", "push that bows out 1 m of 1 in pipe", rel=1e-6)
 
 
 @given(st.floats(0.01, 50))
