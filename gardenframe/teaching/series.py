@@ -93,6 +93,7 @@ BOOKS = (
         "What does a class save that buys and cuts together, and what does each pay?",
         30,
     ),
+    Book("evidence", "15_sources_and_checks.ipynb", "Sources and checks", "What do these numbers rest on?", 30),
 )
 
 

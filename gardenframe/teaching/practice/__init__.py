@@ -11,6 +11,7 @@ from gardenframe.teaching.practice.bending import BENDING, ONE_POST, ONE_SPAN
 from gardenframe.teaching.practice.class_order import CLASS, CLASS_GUESSES, PACKED, SHARED
 from gardenframe.teaching.practice.cold_frame import COLD_FRAME, COLD_FRAME_GUESSES, GUST_OPEN, LIFT, PROP
 from gardenframe.teaching.practice.enclosure import ENCLOSURE, ENCLOSURE_GUESSES, HANGS, SQUARE, STRIPS
+from gardenframe.teaching.practice.evidence import APART, EVIDENCE, EVIDENCE_GUESSES, ROUNDED
 from gardenframe.teaching.practice.grow_stand import FALL, PUSH, STAND, STAND_GUESSES, WATER
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_GUESSES, LARGEST
@@ -25,6 +26,7 @@ from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS
 from gardenframe.teaching.practice.what_if import EVEN, MOST, SEASON, WHAT_IF, WHAT_IF_GUESSES
 
 __all__ = [
+    "APART",
     "ARCH",
     "ARCH_GUESSES",
     "BACK",
@@ -41,6 +43,8 @@ __all__ = [
     "ENCLOSURE",
     "ENCLOSURE_GUESSES",
     "EVEN",
+    "EVIDENCE",
+    "EVIDENCE_GUESSES",
     "FALL",
     "FILM",
     "FOOT",
@@ -73,6 +77,7 @@ __all__ = [
     "PUSH",
     "RAIL",
     "ROOM",
+    "ROUNDED",
     "SEASON",
     "SHADE",
     "SHADE_GUESSES",
