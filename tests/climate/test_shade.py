@@ -7,6 +7,7 @@ import pandas as pd
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_worked
 
 from gardenframe.climate import shade, sun
 from gardenframe.climate.shade import Block, Screen
@@ -14,6 +15,7 @@ from gardenframe.errors import InputError
 
 BED = shade.bed_grid(2.4, 1.2, 6, 4, z_m=0.3)
 POINTS = BED.reshape(-1, 3)
+pvlib = pytest.importorskip("pvlib")
 
 
 def roof(z=2.0, south=0.0, rise=0.0, passes=0.5):
@@ -21,17 +23,27 @@ def roof(z=2.0, south=0.0, rise=0.0, passes=0.5):
     return Screen(((0, -south, z), (2.4, -south, z), (2.4, 1.2, z + rise), (0, 1.2, z + rise)), passes)
 
 
-def crosses(point, direction, a, b, c):
-    """Whether a ray meets a triangle: its three signed volumes, by determinants (nothing of the package's method)."""
-    far = point + 1e4 * direction
+def crosses(points, directions, a, b, c):
+    """Whether rays (d) from points (p) meet a triangle: three signed volumes (nothing of the package's method)."""
+    near, far = points[None, :, :], points[None, :, :] + 1e4 * directions[:, None, :]
 
     def volume(p, q, r, s):
-        return np.linalg.det(np.array([q - p, r - p, s - p]))
+        return (np.cross(q - p, r - p) * (s - p)).sum(axis=-1)
 
-    if volume(point, a, b, c) * volume(far, a, b, c) >= 0:
-        return False
-    signs = [volume(point, far, *pair) > 0 for pair in ((a, b), (b, c), (c, a))]
-    return all(signs) or not any(signs)
+    between = volume(near, a, b, c) * volume(far, a, b, c) < 0
+    signs = np.stack([volume(near, far, *pair) > 0 for pair in ((a, b), (b, c), (c, a))])
+    return between & (signs.all(axis=0) | ~signs.any(axis=0))
+
+
+def meets(points, directions, outlines):
+    """Whether rays meet any of some triangles: (d, p)."""
+    return np.any([crosses(points, directions, *outline) for outline in outlines], axis=0)
+
+
+def share_cast(points, directions, cloth, block):
+    """The share of the sun that reaches points, half under the cloth and none behind the block: (d, p)."""
+    under, behind = meets(points, directions, triangles(cloth.corners)), meets(points, directions, faces(block))
+    return np.where(behind, 0.0, np.where(under, 0.5, 1.0))
 
 
 def triangles(corners):
@@ -48,6 +60,7 @@ def faces(block):
     return [triangle for outline in [*sides, high, low] for triangle in triangles(outline)]
 
 
+@pytest.mark.outside("climate.shade", source="second-method")
 @given(st.floats(1, 89), st.floats(0, 360), st.floats(-3, 3), st.floats(-3, 3), st.floats(0.5, 4), st.integers(3, 7))
 @settings(max_examples=40, deadline=None)
 def test_shadow_is_that_of_rays_cast_one_by_one(height, azimuth, x, y, top, sides):
@@ -58,12 +71,8 @@ def test_shadow_is_that_of_rays_cast_one_by_one(height, azimuth, x, y, top, side
     block = Block(tuple((x + math.cos(a), y + 1.3 * math.sin(a)) for a in ring), top)
     cloth = roof(1.7317, south=0.4131, rise=0.3719)
     found = shade.beam_share(POINTS, direction[None], [cloth, block])[0]
-    wrong = 0
-    for at, point in enumerate(POINTS):
-        in_block = any(crosses(point, direction, *t) for t in faces(block))
-        in_cloth = any(crosses(point, direction, *t) for t in triangles(cloth.corners))
-        wrong += found[at] != (0.0 if in_block else 1.0) * (0.5 if in_cloth else 1.0)
-    assert wrong == 0
+    cast = share_cast(POINTS, direction[None], cloth, block)[0]
+    assert found == as_worked(cast, "", "share of the sun under a cloth and behind a shed, ray by ray", abs=1e-12)
 
 
 def test_shadow_of_a_wall_ends_where_its_length_says():
@@ -202,47 +211,69 @@ def test_bad_input_is_a_sentence(call, sentence):
         call()
 
 
+def ways(places):
+    """Unit vectors to the suns of a library: east, north, up."""
+    high, turn = np.radians(places["elevation"].to_numpy()), np.radians(places["azimuth"].to_numpy())
+    return np.stack([np.cos(high) * np.sin(turn), np.cos(high) * np.cos(turn), np.sin(high)], axis=-1)
+
+
 def test_map_by_the_clock_is_that_of_the_reference_librarys_sun():
     """17 July at 39° north, 105° west, mountain time: the library's sun and rays cast one by one, point by point."""
-    pvlib = pytest.importorskip("pvlib")
     block = Block(((3, -1), (4, -1), (4, 2), (3, 2)), 2.2)
     cloth = roof(1.7317, south=0.4131)
     found = shade.sun_map(BED, [cloth, block], 39, (7,), steps=24, longitude_deg=-105, zone_h=-7)
-    wrong = 0
-    for step, hour in enumerate(found.hours[0]):
-        time = pd.DatetimeIndex([pd.Timestamp("2026-07-17", tz="UTC") + pd.Timedelta(hours=hour + 7)])
-        place = pvlib.solarposition.spa_python(time, 39, -105).iloc[0]
-        up, turn = math.radians(place["elevation"]), math.radians(place["azimuth"])
-        ray = np.array([math.cos(up) * math.sin(turn), math.cos(up) * math.cos(turn), math.sin(up)])
-        for point, passed in zip(POINTS, found.passes[0, step].ravel(), strict=True):
-            blocked = any(crosses(point, ray, *t) for t in faces(block))
-            shaded = any(crosses(point, ray, *t) for t in triangles(cloth.corners))
-            wrong += passed != (0.0 if blocked else 1.0) * (0.5 if shaded else 1.0)
+    times = pd.Timestamp("2026-07-17", tz="UTC") + pd.to_timedelta(found.hours[0] + 7, unit="h")
+    suns = ways(pvlib.solarposition.spa_python(pd.DatetimeIndex(times), 39, -105))
+    wrong = (found.passes[0].reshape(24, -1) != share_cast(POINTS, suns, cloth, block)).sum()
     assert wrong <= 3  # of 576: a ray that grazes an edge, the two suns differing by hundredths of a degree
     assert 0.1 < (found.passes[0] == 1).mean() < 0.9
 
 
+@pytest.mark.outside("climate.shade", "climate.sun", source="pvlib")
 @pytest.mark.parametrize(("day", "latitude"), [("2026-07-17", 45.0), ("2026-11-02", -33.0)])
 def test_a_days_map_point_by_point_from_reference_positions(day, latitude):
     """Every cell's hours under the cloth, in the open and behind the shed, to 12 min.
 
     The sun of a reference library each 5 min, a ray from each point against triangles: no part of the package.
     """
-    pvlib = pytest.importorskip("pvlib")
     cloth, shed = roof(1.7317, south=0.4131, rise=0.3719), Block(((-3.1, -0.2), (-1.1, 0.2), (-1.1, 2.2)), 3.3)
     found = shade.day_map(BED, [cloth, shed], latitude, sun.day_of_year(day), 240)
     times = pd.date_range(day, periods=288, freq="5min", tz="UTC")
     places = pvlib.solarposition.spa_python(times, latitude, 0.0)
-    up = places[places["elevation"] > 0]
-    high, turn = np.radians(up["elevation"].to_numpy()), np.radians(up["azimuth"].to_numpy())
-    ways = np.stack([np.cos(high) * np.sin(turn), np.cos(high) * np.cos(turn), np.sin(high)], axis=-1)
-    hours = np.zeros((3, *BED.shape[:-1]))
-    for at in np.ndindex(BED.shape[:-1]):
-        for way in ways:
-            behind = any(crosses(BED[at], way, *t) for t in faces(shed))
-            under = any(crosses(BED[at], way, *t) for t in triangles(cloth.corners))
-            hours[(2 if behind else 1 if under else 0, *at)] += 5 / 60
-    for mine, theirs in zip((found.direct_h, found.filtered_h, found.blocked_h), hours, strict=True):
-        assert mine[0] == pytest.approx(theirs, abs=0.2)
-    assert hours[2].max() > 1
-    assert min(hours[0].max(), hours[1].max()) > 1
+    cast = share_cast(POINTS, ways(places[places["elevation"] > 0]), cloth, shed)
+    hours = {share: ((cast == share).sum(axis=0) * 5 / 60).reshape(BED.shape[:-1]) for share in (1.0, 0.5, 0.0)}
+    for mine, share, what in ((found.direct_h, 1.0, "sun"), (found.filtered_h, 0.5, "shade of a cloth"),
+                              (found.blocked_h, 0.0, "shade of a shed")):  # fmt: skip
+        assert mine[0] == as_worked(hours[share], "h", f"hours in {what}, 24 places of a bed", abs=0.2)
+    assert min(found_h.max() for found_h in hours.values()) > 1
+
+
+# profile and overhang ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.outside("climate.shade.profile_tangent", source="pvlib")
+def test_height_seen_along_a_wall_by_a_library():
+    """The library turns the sun into the plane across an axle: one along the wall leaves its height seen from there."""
+    rng = np.random.default_rng(11)
+    height, turned, facing = rng.uniform(2, 88, 200), rng.uniform(-85, 85, 200), rng.uniform(90, 270, 200)
+    leaning = pvlib.shading.projected_solar_zenith_angle(90 - height, facing + turned, 0.0, facing - 90)
+    ours = [shade.profile_tangent(*row) for row in zip(height, turned, strict=True)]
+    theirs = 1 / np.tan(np.radians(np.abs(leaning)))
+    assert ours == as_worked(theirs, "", "slope of the sun seen along a wall, 200 suns and walls", rel=1e-9)
+
+
+@pytest.mark.outside("climate.shade.overhang_m", "climate.shade.profile_tangent", source="second-method")
+def test_overhang_that_just_shades_the_foot_of_a_wall():
+    """A ray from the foot of a wall that looks south, against a roof that is drawn out until it meets it, by halves."""
+    foot = np.array([[0.0, 0.0, 0.0]])
+    for height, turned in ((55.0, 0.0), (40.0, 30.0), (68.0, -50.0)):
+        up, turn = math.radians(height), math.radians(180 + turned)
+        way = np.array([[math.cos(up) * math.sin(turn), math.cos(up) * math.cos(turn), math.sin(up)]])
+        low, high = 0.0, 5.0
+        for _ in range(50):
+            middle = (low + high) / 2
+            cloth = ((-99, -middle, 2.1), (99, -middle, 2.1), (99, 0, 2.1), (-99, 0, 2.1))
+            low, high = (low, middle) if meets(foot, way, triangles(cloth))[0, 0] else (middle, high)
+        ours = shade.overhang_m(2.1, shade.profile_tangent(height, turned))
+        what = f"overhang over a wall of 2.1 m, sun {height:g}° high, {turned:g}° aside"
+        assert ours == as_worked(high, "m", what, abs=1e-9)
