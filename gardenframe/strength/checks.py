@@ -1,6 +1,6 @@
 """All checks of a frame: members, frame buckling, deflections, joints, ties; the worst of each for a reader."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import pandas as pd
@@ -42,12 +42,17 @@ class Checks:
     """
 
     strength: Strength
-    deflection: Deflection
+    moving: Callable[[], Deflection]
     joints: Joints | None
     ties: Ties
     buckling: CheckRow | None
     unchecked: tuple[str, ...]
     cautions: tuple[str, ...]
+
+    @cached_property
+    def deflection(self) -> Deflection:
+        """Movements, not worked out where only what can give way is asked for."""
+        return self.moving()
 
     @cached_property
     def rows(self) -> tuple[CheckRow, ...]:
@@ -137,12 +142,13 @@ def check(
         Whether the frame's buckling factors are asked for: at second order each is a solution of its own.
     """
     factors = {c.key: c.factors for c in combinations}
-    forces, moved = sampled(response)
+    forces, moved = (response.samples, None) if response.order == "first" else sampled(response)
     by_tie = ties(covered, panel_force_n or {}, fixings or {}, factors)
+    shown = service or response
     plastic = any(RULES[members[run.member].family] == PLASTIC for run in response.mesh.frame.runs.values())
     return Checks(
         strength=strength(response, members, factors, temperature_degc, forces),
-        deflection=deflection(service or response, sampled(service)[1] if service else moved, limits),
+        moving=lambda: deflection(shown, sampled(shown)[1] if service or moved is None else moved, limits),
         joints=joints(response, fitted),
         ties=by_tie,
         buckling=buckling_row(response) if buckling else None,

@@ -4,7 +4,7 @@ Steel by AISC 360 H1 (and H3 where torsion counts), plastic pipe by a straight l
 pull. What `capacities` gives for one bay is the hand check beside these arrays.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,8 +12,9 @@ import numpy as np
 from gardenframe.kept import cached_property
 from gardenframe.materials.members import Member
 from gardenframe.strength import steel, timber
-from gardenframe.strength.bays import Bays, between_braces, place_in_words
-from gardenframe.strength.capacities import PLASTIC, RULES, SOURCES, STEEL, TIMBER, WIRE, Capacity, capacities
+from gardenframe.strength.bays import Bays, place_in_words
+from gardenframe.strength.capacities import PLASTIC, STEEL, TIMBER, WIRE, Capacity
+from gardenframe.strength.carrying import Carrying
 from gardenframe.strength.mesh import Floats, Ints, Mesh
 from gardenframe.strength.response import SAMPLES, Response
 from gardenframe.strength.rows import CheckRow
@@ -52,40 +53,33 @@ class Strength:
         return self.response.mesh
 
     @cached_property
+    def carrying(self) -> Carrying:
+        """What its elements can carry."""
+        return Carrying.of(self.mesh, self.members, self.temperature_degc)
+
+    @property
     def bays(self) -> Bays:
         """Stretches between braces."""
-        return between_braces(self.mesh, self.members)
+        return self.carrying.bays
 
-    @cached_property
+    @property
     def member_of_run(self) -> list[Member]:
         """Member of each run."""
-        runs = self.mesh.frame.runs
-        return [self.members[runs[key].member] for key in self.mesh.runs]
+        return self.carrying.member_of_run
 
-    @cached_property
+    @property
     def bay_capacities(self) -> list[Capacity]:
         """What each bay can carry."""
-        found: dict[tuple[str, float], Capacity] = {}
-        out = []
-        for run, length in zip(self.bays.run.tolist(), self.bays.length_m.round(6).tolist(), strict=True):
-            member = self.member_of_run[run]
-            key = (member.key, length)
-            if key not in found:
-                found[key] = capacities(member, length, self.temperature_degc)
-            out.append(found[key])
-        return out
+        return self.carrying.bay_capacities
 
     def _allowed(self, name: str) -> Floats:
         """Return one allowed force of each element, as (elements, 1)."""
-        values = np.array([getattr(capacity, name) for capacity in self.bay_capacities])
-        return values[self.bays.of_element][:, None]
+        return self.carrying.allowed(name)
 
-    @cached_property
+    @property
     def rules(self) -> dict[str, Ints]:
         """Elements by the rule that checks them."""
-        names = [RULES[member.family] for member in self.member_of_run]
-        of = np.array([list(SOURCES).index(name) for name in names])[self.mesh.run]
-        return {name: np.flatnonzero(of == i) for i, name in enumerate(SOURCES) if (of == i).any()}
+        return self.carrying.rules
 
     @cached_property
     def ratio(self) -> Floats:
@@ -125,28 +119,20 @@ class Strength:
 
     def _timber(self, forces: Floats, elements: Ints) -> Floats:
         """Return the NDS share: bending with push, or with pull, whichever acts."""
-        of = [self.member_of_run[run] for run in self.mesh.run[elements].tolist()]
-        allowed = [timber.adjusted(member) for member in of]
-        lasts = self.durations[:, None, None]
-
-        def each(values: Iterable[float]) -> Floats:
-            return np.array(list(values))[None, :, None]
-
-        parts = [self.bay_capacities[bay].parts for bay in self.bays.of_element[elements].tolist()]
-        flat_e, side_e, beam_e = (each(part[name] for part in parts) for name in parts[0])
-        column = each(a.compression_mpa for a in allowed) * lasts
+        of, lasts = self.carrying.of_timber, self.durations[:, None, None]
+        flat_e, side_e, beam_e = (of[f"buckling_{name}_mpa"] for name in ("flat", "side", "beam"))
+        column = of["compression_mpa"] * lasts
         push_limit = column * timber.column_stability_ratio(np.minimum(flat_e, side_e) / column)  # type: ignore[arg-type]
-        bending = each(a.bending_mpa for a in allowed) * lasts
-        on_edge = each(float(m.across_mm > m.outer_mm) for m in of) > 0
-        beam = np.where(on_edge, timber.beam_stability_ratio(beam_e / bending), 1.0)  # type: ignore[arg-type]
-        axial = forces[..., 0] / each(m.area_mm2 for m in of)
-        flat = np.abs(forces[..., 4]) * 1000 / each(m.section_modulus_mm3 for m in of)
-        side = np.abs(forces[..., 5]) * 1000 / each(m.section_modulus_weak_mm3 for m in of)
+        bending = of["bending_mpa"] * lasts
+        beam = np.where(of["on_edge"] > 0, timber.beam_stability_ratio(beam_e / bending), 1.0)  # type: ignore[arg-type]
+        axial = forces[..., 0] / of["area_mm2"]
+        flat = np.abs(forces[..., 4]) * 1000 / of["section_modulus_mm3"]
+        side = np.abs(forces[..., 5]) * 1000 / of["section_modulus_weak_mm3"]
         push = np.maximum(-axial, 0.0)
         first = flat / (bending * beam * np.maximum(1 - push / flat_e, LEAST_MARGIN))
         second = side / (bending * np.maximum(1 - push / side_e - (flat / beam_e) ** 2, LEAST_MARGIN))
         pushed = (push / push_limit) ** 2 + first + second
-        pull = np.maximum(axial, 0.0) / (each(a.tension_mpa for a in allowed) * lasts)
+        pull = np.maximum(axial, 0.0) / (of["tension_mpa"] * lasts)
         pulled = pull + flat / (bending * beam) + side / bending
         return np.asarray(np.where(axial > 0, np.maximum(pulled, 0.0), pushed))
 
@@ -215,21 +201,9 @@ class Strength:
         source = "aisc-360-h3" if steely else other
         return f"{role}: twist", ratio * capacity.torsion_n_m, capacity.torsion_n_m, "N m", source
 
-    @cached_property
-    def elements_by_role(self) -> dict[str, Ints]:
-        """Elements of each role, wires apart from the rest."""
-        runs = self.mesh.frame.runs
-        names = [
-            f"{runs[key].role}, wire" if member.tension_only else runs[key].role
-            for key, member in zip(self.mesh.runs, self.member_of_run, strict=True)
-        ]
-        order = {name: i for i, name in enumerate(dict.fromkeys(names))}
-        of = np.array([order[name] for name in names])[self.mesh.run]
-        return {name: np.flatnonzero(of == i) for name, i in order.items()}
-
     def rows(self) -> list[CheckRow]:
         """Return the worst of each role in bending and axial force, the worst shear, and twist where it counts."""
-        found = [self.row("strength", elements) for elements in self.elements_by_role.values()]
+        found = [self.row("strength", elements) for elements in self.carrying.elements_by_role.values()]
         found.append(self.row("shear"))
         if self._peaks["twist"].max() > steel.TORSION_SHARE:
             found.append(self.row("twist"))

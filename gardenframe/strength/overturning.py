@@ -24,12 +24,21 @@ def wrenches(response: Response) -> Floats:
     The last is what is put on joints, all cases of a combination together: what pulls and what holds there are set off
     against each other, so put weights on runs.
     """
-    mesh, lean = response.mesh, response.lean
-    carried = response.steps.levels(mesh.length_m[:, None], 2)[..., 0, :]
-    parts = [(carried, response.factors)]
-    parts += [(leaned(carried, mesh, i), response.factors * lean[:, i, None]) for i in (0, 1) if lean[:, i].any()]
-    units = [factors[:, :, None] * _wrench(mesh, *part) for part, factors in parts]
-    return np.concatenate([*units, _at_joints(response)[:, None]], axis=1)
+    lean, units = response.lean, response.units
+    parts = [(units.once("upright", lambda: _wrench(units.mesh, *_carried(units))), response.factors)]
+    for axis in (0, 1):
+        if lean[:, axis].any():
+            turned = leaned(_carried(units), units.mesh, axis)
+            parts.append((_wrench(units.mesh, *turned), response.factors * lean[:, axis, None]))
+    given = [factors[:, :, None] * part for part, factors in parts]
+    return np.concatenate([*given, _at_joints(response)[:, None]], axis=1)
+
+
+def _carried(response: Response) -> Floats:
+    """Return levels at the far ends of elements of what unit cases put along them: (2, unit cases, elements, 3)."""
+    return response.once(
+        "carried", lambda: np.asarray(response.steps.levels(response.mesh.length_m[:, None], 2)[..., 0, :])
+    )
 
 
 def _wrench(mesh: Mesh, force: Floats, carried: Floats) -> Floats:

@@ -1,7 +1,8 @@
 """What came out of a solve: movements, end forces, reactions, and forces and deflections anywhere along a run."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 import numpy as np
 import pandas as pd
@@ -15,6 +16,7 @@ from gardenframe.strength.mesh import Floats, Ints, Mesh, arm_matrices
 FORCES = ("axial_n", "shear_y_n", "shear_z_n", "torsion_n_m", "moment_y_n_m", "moment_z_n_m")
 MOVEMENTS = ("x_m", "y_m", "z_m", "turn_x_rad", "turn_y_rad", "turn_z_rad")
 REACTIONS = ("x_n", "y_n", "z_n", "moment_x_n_m", "moment_y_n_m", "moment_z_n_m")
+T = TypeVar("T")
 SAMPLES = 5  # points of each element at which extremes are looked for: ends, middle, quarters
 
 
@@ -110,6 +112,20 @@ class Response:
     factors_of_buckling: Mapping[str, float] | None = None
     sway_share: float = 0.0
     _buckling: "object" = field(default=None, repr=False, compare=False)
+    _kept: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)  # filled by `once`
+    _added_up: "tuple[Floats, Response] | None" = field(default=None, repr=False, compare=False)  # how much of what
+
+    def once(self, name: str, make: Callable[[], T]) -> T:
+        """What is worked out once of this response and kept with it, under a name."""
+        if name not in self._kept:
+            self._kept[name] = make()
+        found: T = self._kept[name]
+        return found
+
+    @property
+    def units(self) -> "Response":
+        """The response that this one was added up from, or itself: loads along elements are the same for both."""
+        return self._added_up[1] if self._added_up else self
 
     @cached_property
     def buckling_factor(self) -> BucklingFactor:
@@ -146,6 +162,9 @@ class Response:
     @cached_property
     def support_forces(self) -> Floats:
         """What each support gives: (cases, supports, 6), in the axes of the frame, at the joint. [N, N m]"""
+        if self._added_up:
+            matrix, units = self._added_up
+            return np.tensordot(matrix, units.support_forces, 1)
         mesh = self.mesh
         pulled = gathered(mesh, self.ends)
         given = pulled - self.at_joints
@@ -296,6 +315,9 @@ class Response:
     @cached_property
     def samples(self) -> Floats:
         """Forces at `SAMPLES` points of every element: (cases, elements, points, 6), columns as FORCES."""
+        if self._added_up:
+            matrix, units = self._added_up
+            return np.tensordot(matrix, units.samples, 1)
         share = np.linspace(0, 1, SAMPLES)
         return self._sampled(np.arange(self.mesh.elements), self.mesh.length_m[:, None] * share, shifting=False)[0]
 
@@ -350,6 +372,7 @@ class Response:
             slack={key: () for key in factors},
             factors_of_buckling=None,
             _buckling=None,
+            _added_up=(matrix, self),
         )
 
 
