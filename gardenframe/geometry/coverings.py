@@ -1,6 +1,7 @@
 """Areas of panels, and the strips that cover them from rolls as sold.
 
-A panel and a roll come in; strips with overlap and wrap go out. Areas are exact, with arcs and holes.
+A panel and a roll come in; strips with overlap and wrap go out. Areas are exact, with arcs and holes; that of a strip
+swept askew between two arcs is summed over small turns.
 """
 
 import math
@@ -15,6 +16,7 @@ from gardenframe.geometry.vectors import Vector, add, cross, dot, minus, size, t
 from gardenframe.materials.coverings import Roll
 
 FLAT_M = 1e-4  # how far a point of an outline may lie off its plane
+TURN_RAD = math.radians(0.5)  # an arc swept askew is summed in parts no larger
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,16 +77,51 @@ def panel_area_m2(frame: Frame, panel: Panel) -> float:
     """Area of a panel less its holes; of a swept strip, its developed area. [m²]"""
     if panel.swept:
         a, b = frame.sweep(panel)
-        return (a.length_m + b.length_m) / 2 * _apart_m(a, b)
+        way, apart = _swept_way(a, b)
+        return (_squared_m(a, way) + _squared_m(b, way)) / 2 * apart
     if panel.outline is None:
         raise FrameError(f"panel {panel.key}", "it has neither an outline nor two runs to sweep between")
     flat(panel.key, panel.outline)
     return size(area_vector_m2(panel.outline)) - sum(size(area_vector_m2(hole)) for hole in panel.holes)
 
 
-def _apart_m(a: Centreline, b: Centreline) -> float:
-    """Distance between two like lines, of which the second is the first moved. [m]"""
-    return size(minus(b.point(0.0), a.point(0.0)))
+def _swept_way(a: Centreline, b: Centreline) -> tuple[Vector, float]:
+    """Return which way and how far the second of two like lines is the first moved. [m]"""
+    moved = minus(b.point(0.0), a.point(0.0))
+    return unit(moved), size(moved)
+
+
+def _squared_m(line: Centreline, way: Vector) -> float:
+    """Length of a line as it is seen along a way: of a skin swept that way, its width square to it. [m]"""
+    return sum(_piece_squared_m(piece, way) for piece in line.pieces)
+
+
+def _piece_squared_m(piece: Straight | Arc, way: Vector) -> float:
+    if _square(piece, way):
+        return piece.length_m
+    if isinstance(piece, Straight):
+        return piece.length_m * size(cross(piece.tangent(0.0), way))
+    parts = math.ceil(piece.angle_rad / TURN_RAD)
+    step = piece.length_m / parts
+    return sum(step * size(cross(piece.tangent((part + 0.5) * step), way)) for part in range(parts))
+
+
+def _square(piece: Straight | Arc, way: Vector) -> bool:
+    """Whether a piece is swept square to its line or plane, as it is but for frames that stand askew."""
+    off = dot(piece.tangent(0.0), way) if isinstance(piece, Straight) else size(cross(piece.axis, way))
+    return abs(off) < 1e-9
+
+
+def _lean_m(frame: Frame, panel: Panel) -> float:
+    """How far a strip leans: of a line that is swept askew, what it runs on along the way that it is swept. [m]"""
+    if not panel.swept:
+        return 0.0
+    line, other = frame.sweep(panel)
+    way, _ = _swept_way(line, other)
+    if all(_square(piece, way) for piece in line.pieces):
+        return 0.0
+    along = [dot(point, way) for point in line.points(1.0)]
+    return max(along) - min(along)
 
 
 def flat(name: str, line: Centreline) -> None:
@@ -105,7 +142,7 @@ def panel_sides_m(frame: Frame, panel: Panel) -> tuple[float, float]:
     """Sides of the smallest rectangle along the panel's first edge that holds it: along it, and across. [m]"""
     if panel.swept:
         a, b = frame.sweep(panel)
-        return max(a.length_m, b.length_m), _apart_m(a, b)
+        return max(a.length_m, b.length_m), _swept_way(a, b)[1]
     line = panel.outline
     if line is None:
         raise FrameError(f"panel {panel.key}", "it has neither an outline nor two runs to sweep between")
@@ -199,9 +236,12 @@ def sheets_of(panels: Iterable[Panel]) -> list[tuple[Panel, ...]]:
 
 
 def sheet_sides_m(frame: Frame, panels: Sequence[Panel]) -> tuple[float, float]:
-    """Sides of the rectangle that panels side by side take: the longest first side, the sum of those across. [m]"""
+    """Sides of the rectangle that panels side by side take: the longest first side, the sum of those across. [m]
+
+    What is swept askew leans, and takes as much more across.
+    """
     sides = [panel_sides_m(frame, panel) for panel in panels]
-    return max(side[0] for side in sides), sum(side[1] for side in sides)
+    return max(side[0] for side in sides), sum(side[1] for side in sides) + max(_lean_m(frame, one) for one in panels)
 
 
 def cover(
