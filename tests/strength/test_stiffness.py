@@ -102,7 +102,7 @@ def test_continuous_spans_share_load_between_supports_as_printed(spans):
     shares = response.reactions["z_n"].to_numpy() / (80 * 1.5)
     for number, (share, printed) in enumerate(zip(shares, REACTIONS[spans], strict=True), 1):
         over, under = map(int, printed.split("/"))
-        what = f"reaction {number} of {spans} equal spans, printed as {printed}"
+        what = f"reaction {number} of {spans} equal spans, by printed shears {printed}"
         assert share == as_worked(over / under, "w L", what, rel=1e-9)
 
 
