@@ -3,9 +3,11 @@
 import dataclasses
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_worked
 
 import gardenframe
 from gardenframe.builds.hoop_house import HoopHouse
@@ -57,15 +59,19 @@ def rebuilt_m(plan, run, column):
 
 def assert_closes(plan):
     """Walk every run from its first joint to its last."""
+    walked, apart, taped, pieces = [], [], [], []
     for run in plan.frame.runs.values():
         a, b = plan.frame.joints[run.path[0]].at, plan.frame.joints[run.path[-1]].at
-        apart = math.dist(a, b)
-        exact, _ = rebuilt_m(plan, run, "length_mm")
-        assert exact == pytest.approx(apart, abs=1e-8), run.key
-        taped, pieces = rebuilt_m(plan, run, "cut_mm")
-        assert abs(taped - apart) <= 0.0005 * pieces + 1e-8, run.key
+        apart.append(math.dist(a, b))
+        walked.append(rebuilt_m(plan, run, "length_mm")[0])
+        cut, number = rebuilt_m(plan, run, "cut_mm")
+        taped.append(cut)
+        pieces.append(number)
+    assert apart == as_worked(walked, "m", "from joint to joint, put together from pieces and stops", abs=1e-8)
+    assert np.all(np.abs(np.subtract(taped, apart)) <= 0.0005 * np.array(pieces) + 1e-8)
 
 
+@pytest.mark.outside("plan.frame", "plan.pieces", "geometry.fittings", "geometry.pieces", source="second-method")
 @pytest.mark.parametrize("joining", JOININGS)
 @pytest.mark.parametrize("name", list(Trellis.examples))
 def test_every_example_closes_in_every_joining(name, joining):
@@ -103,6 +109,7 @@ class _Mixed:
         self.frame, self.pieces, self.fitted = cut_from.frame, cut_from.pieces, fitted_with.fitted
 
 
+@pytest.mark.outside("plan.frame", "plan.fittings", "plan.pieces", source="second-method")
 def test_a_clamp_on_panel_worked_by_hand():
     """A reader's tee of 30 mm and elbow of 25 mm to the stop, 1 in EMT (OD 1.163 in = 29.54 mm, trade body's table).
 
@@ -120,7 +127,51 @@ def test_a_clamp_on_panel_worked_by_hand():
     plan = gardenframe.plan(build, shop=Shop(fittings=rows))
     found = {(row["role"], round(row["length_mm"], 2)): row["count"] for _, row in plan.pieces.iterrows()}
     assert found == {("post", 1260.23): 2, ("rail", 1120.46): 1, ("rail", 1110.46): 1}
+    by_hand = {"post": [1300 - 14.77 - 25] * 2, "rail": [1170.46 - 50, 1170.46 - 60]}
+    for role, lengths in by_hand.items():
+        rows = plan.pieces[plan.pieces["role"] == role].sort_values("length_mm", ascending=False)
+        ours = rows["length_mm"].repeat(rows["count"]).to_numpy()
+        assert ours == as_worked(lengths, "mm", f"panel of two posts and two rails: {role}", abs=0.005)
     assert sorted(plan.pieces["cut_mm"]) == [1110, 1120, 1260]
+    high = [joint.at[2] * 1000 for joint in plan.frame.joints.values()]
+    assert max(high) == as_worked(1300 - 14.77, "mm", "level of its top rail", abs=0.005)
+    stops = plan.fittings.set_index("fitting")["set_back_mm"]
+    assert {*stops["tee"], *stops["elbow"]} == {30.0, 25.0}
+    counted = plan.fittings.groupby("fitting")["count"].sum()
+    assert counted[["elbow", "tee"]].to_list() == as_worked([2, 2], "", "elbows and tees of the panel", abs=0.0)
+
+
+@pytest.mark.outside("plan.frame", "plan.fittings", "plan.pieces", source="second-method")
+@pytest.mark.parametrize(("bays", "rails"), [(1, 0), (2, 1), (4, 2)])
+def test_a_trellis_set_out_by_hand(bays, rails):
+    """Positions of all crossings on a grid, what meets at each counted, and every length from the grid and the stops.
+
+    Width and height outside 1.83 m, boards of 280 mm, lowest rail 100 mm above them; clamp-on: posts pass, but the top
+    rail passes over them.
+    """
+    plan = gardenframe.plan(Trellis(bays=bays, mid_rails=rails))
+    outer = 1.163 * 25.4
+    across = np.linspace(outer / 2, 1830 - outer / 2, bays + 1)
+    levels = np.linspace(380, 280 + 1830 - outer / 2, rails + 2)
+    at = {key: np.array(joint.at) * 1000 for key, joint in plan.frame.joints.items() if "post" in key}
+    crossings = sorted((x, z) for x, _, z in at.values() if z > 300)
+    worked = sorted((x, z) for x in across for z in levels)
+    assert np.array(crossings) == as_worked(np.array(worked), "mm", "where posts and rails cross", abs=1e-6)
+    # outer posts: a rail ends on each below the top; inner posts: two; at the top the rail passes over inner posts
+    met = {"elbow": 2, "tee": 2 * (rails + 1) + (bays - 1), "cross": (bays - 1) * (rails + 1)}
+    counted = plan.fittings.groupby("fitting")["count"].sum()
+    ours = [int(counted.get(word, 0)) for word in met]
+    assert ours == as_worked(list(met.values()), "", "elbows, tees and crosses", abs=0.0)
+    stop = {word: next((f.row.centre_to_stop_mm for f in plan.fitted if f.fitting == word), 0.0) for word in met}
+    bay = across[1] - across[0]
+    ends = [stop["tee"], *[stop["cross"]] * (2 * (bays - 1)), stop["tee"]]  # of the rails of one level, in order
+    rail = [bay - ends[2 * n] - ends[2 * n + 1] for n in range(bays)] * (rails + 1)
+    rail.append(across[-1] - across[0] - 2 * stop["elbow"])
+    posts = [levels[-1] - stop["elbow"]] * 2 + [levels[-1] - stop["tee"]] * (bays - 1)
+    for role, lengths in (("rail", rail), ("post", posts)):
+        rows = plan.pieces[plan.pieces["role"] == role]
+        cut = np.sort(rows["length_mm"].repeat(rows["count"]).to_numpy())
+        assert cut == as_worked(np.sort(lengths), "mm", f"lengths of every {role}", abs=1e-6)
 
 
 @pytest.mark.parametrize("length", [4.88, 9.0])

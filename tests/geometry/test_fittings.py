@@ -2,7 +2,11 @@
 
 import itertools
 
+import numpy as np
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from printed import as_worked
 
 from gardenframe.geometry.fittings import fit
 from gardenframe.geometry.frame import Frame, Joint, Run
@@ -68,6 +72,23 @@ def test_a_slant_takes_a_swivel():
     slant = meeting("clamp-on", ((1, 0, 1),), (("+z", "-z"),))
     assert slant.fitting == "swivel"
     assert sorted(slant.angles_deg) == [45.0, 135.0]
+
+
+@pytest.mark.outside("geometry.fittings", source="numpy")
+@settings(max_examples=50)
+@given(st.tuples(*[st.floats(-1, 1)] * 3), st.tuples(*[st.floats(-1, 1)] * 3))
+def test_angles_of_a_swivel_are_those_between_the_tubes(one, other):
+    """A tube that ends on one that passes, both any way round in space: angles by numpy's scalar product."""
+    a, b = np.array(one), np.array(other)
+    assume(min(np.linalg.norm(a), np.linalg.norm(b)) > 0.2)
+    cosine = a @ b / np.linalg.norm(a) / np.linalg.norm(b)
+    assume(0.05 < abs(cosine) < 0.8)  # neither square, which takes a tee, nor nearly in line
+    joints = [Joint("J", 0, 0, 0), Joint("A", *one), Joint("B", *(-x for x in one)), Joint("C", *other)]
+    runs = [Run(key="p", member="emt-1", path=("A", "J", "B")), Run(key="e", member="emt-1", path=("J", "C"))]
+    found = next(f for f in fit(Frame.of(joints, runs, joining="clamp-on"), ROWS, MEMBERS) if f.joint == "J")
+    worked = [180.0, np.degrees(np.arccos(-cosine))]  # from the way ahead, to B, to the way back and to the slant
+    assert found.fitting == "swivel"
+    assert found.angles_deg == as_worked(worked, "°", "angles of a swivel from the way that its tube passes", abs=0.005)
 
 
 def test_two_that_pass_side_by_side_take_a_coupler():
