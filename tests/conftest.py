@@ -69,8 +69,15 @@ def pytest_configure():
 
 def pytest_addoption(parser):
     """Let what is compared with others be written down, and more random builds be tried."""
+    parser.addoption("--write-pictures", action="store_true", help="take the pictures of the README anew")
     parser.addoption("--builds", type=int, default=27, help="random builds of all types that are planned: 1000 is slow")
     parser.addoption("--note-outside", action="store_true", help="write data/outside_checks.csv from what is compared")
+
+
+def pytest_collection_modifyitems(config, items):
+    """Take the README's pictures only when asked to."""
+    if not config.getoption("write_pictures"):
+        items[:] = [item for item in items if not item.get_closest_marker("pictures")]
 
 
 @pytest.hookimpl(wrapper=True)
