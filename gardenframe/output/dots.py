@@ -1,6 +1,6 @@
 """Dots over one axis: one for each number, stacked where they stand close, a row for each kind.
 
-On a `decades` axis each mark is ten times the one before; numbers below the first mark stand in a field of their own.
+On a `decades` axis each mark is ten times the one before. Numbers too small to part stand in a field of their own.
 """
 
 import math
@@ -48,7 +48,7 @@ def dots(
     title: str,
     across: str,
     decades: tuple[int, int] | None = None,
-    below: str = "",
+    least: float = 1.0,
     high: float = 100.0,
 ) -> str:
     """Return dots as SVG, a row for each kind, its name and number of dots above it.
@@ -59,8 +59,9 @@ def dots(
         What it says, and what the axis measures with its unit.
     decades : tuple of int, optional
         Powers of ten of the first and the last mark; without them the axis runs evenly from nought to `high`.
-    below : str
-        What the field of numbers below the first mark is called.
+    least : float
+        Numbers below it stand in the field at the left, which is named "less"; on a `decades` axis, those below the
+        first mark.
 
     Examples
     --------
@@ -68,7 +69,7 @@ def dots(
     >>> "printed: 2" in svg, svg.count("<path") > 4
     (True, True)
     """
-    return _Drawn(rows, width_px, title, across, decades, below, high).svg()
+    return _Drawn(rows, width_px, title, across, decades, least, high).svg()
 
 
 class _Drawn:
@@ -76,14 +77,15 @@ class _Drawn:
 
     def __init__(
         self, rows: Sequence[DotRow], width_px: float, title: str, across: str, decades: tuple[int, int] | None,
-        below: str, high: float,
+        least: float, high: float,
     ) -> None:  # fmt: skip
         self.rows, self.width, self.title, self.across = rows, width_px, title, across
-        self.decades, self.below, self.high = decades, below, high
+        self.decades, self.high = decades, high
+        self.least = 10.0 ** decades[0] if decades else least
         self.words = wrapped(title, width_px - 2 * EDGE_PX, bold=True)
         self.top = 12.0 + TITLE_PX * len(self.words)
         inside = width_px - 2 * EDGE_PX
-        self.left = EDGE_PX + (inside * FIELD_SHARE if decades else 0.0) + STEP_PX
+        self.left = EDGE_PX + inside * FIELD_SHARE + STEP_PX
         self.right = width_px - EDGE_PX - STEP_PX
         self.stacks = [self._stacked(row.values) for row in rows]
         most = [max((len(stack) for stack in stacks.values()), default=0) for stacks in self.stacks]
@@ -96,17 +98,16 @@ class _Drawn:
             low, high = self.decades
             share = (math.log10(value) - low) / (high - low)
         else:
-            share = value / self.high
+            share = (value - self.least) / (self.high - self.least)
         return self.left + min(max(share, 0.0), 1.0) * (self.right - self.left)
 
     def _stacked(self, values: Sequence[float]) -> dict[int, list[float]]:
         """Return numbers by column of dots; those below the first mark fill the columns of their field evenly."""
         found: dict[int, list[float]] = {}
         field = max(1, int((self.left - EDGE_PX - 3 * STEP_PX) / STEP_PX))
-        least = 10.0 ** self.decades[0] if self.decades else -math.inf
         under = 0
         for value in sorted(values):
-            if value < least:
+            if value < self.least:
                 column, under = -1 - under % field, under + 1
             else:
                 column = round((self.x(value) - self.left) / STEP_PX)
@@ -138,11 +139,9 @@ class _Drawn:
         return "".join(found)
 
     def _axis(self, bottom: float) -> Iterator[str]:
-        if self.decades:
-            end = self.left - STEP_PX
-            yield area(box_path((EDGE_PX, self.top, end, bottom)), SHADE)
-            for n, row in enumerate(wrapped(self.below, end - EDGE_PX)):
-                yield text((EDGE_PX + end) / 2, bottom + 14 + n * 14, row, fill=GREY)
+        end = self.left - STEP_PX
+        yield area(box_path((EDGE_PX, self.top, end, bottom)), SHADE)
+        yield text((EDGE_PX + end) / 2, bottom + 14, "less", fill=GREY)
         for value in self._marks():
             at = self.x(value)
             whole = not self.decades and value == self.high
@@ -153,7 +152,7 @@ class _Drawn:
     def _marks(self) -> list[float]:
         room = max(2, int((self.right - self.left) / LEAST_TICK_PX))
         if not self.decades:
-            return [self.high * n / 4 for n in range(5)]
+            return [self.least, *(self.high * n / 4 for n in range(1, 5))]
         low, high = self.decades
         step = max(1, math.ceil((high - low) / room))
         return [10.0**power for power in range(high, low - 1, -step)][::-1]

@@ -3,7 +3,6 @@
 import inspect
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from statistics import median_low
 
 from gardenframe import working
 from gardenframe.materials.checked import KINDS, OutsideCheck
@@ -11,7 +10,7 @@ from gardenframe.materials.sources import load_sources
 from gardenframe.output.dots import DotRow, dots
 from gardenframe.studies.evidence import Evidence, FormulaRests, Rests, SourceRests, TableRests, worst
 from gardenframe.studies.parts import PARTS
-from gardenframe.teaching.page import Card, Column, cards, count, escape, note, table
+from gardenframe.teaching.page import Card, Column, cards, count, escape, note, stacked, table
 from gardenframe.teaching.reading import Reader
 from gardenframe.working import render
 from gardenframe.working.suffixes import of_name, text_label
@@ -31,6 +30,7 @@ KIND_ROWS = {
 LEAST_PERCENT = 1e-4  # smaller differences are told as "under"
 DECADES = (-4, 1)
 NEARLY = 0.9  # of what a check allows
+CLOSE = 0.01  # of the value
 
 
 def percent(ratio: float | None) -> str:
@@ -54,6 +54,12 @@ def ratios(checks: Iterable[OutsideCheck]) -> list[float]:
     return [ratio for check in checks if (ratio := check.off_ratio) is not None]
 
 
+def _close(found: Sequence[float]) -> str:
+    """Return the share of differences of at most one per cent, as per cent."""
+    share = 100 * sum(ratio <= CLOSE for ratio in found) / len(found)
+    return f"{min(share, 99.9) if share < 100 else share:.3g}"
+
+
 def _kinds(checks: Iterable[OutsideCheck]) -> str:
     found = Counter(check.kind for check in checks)
     return ", ".join(f"{found[kind]} {kind}" for kind in KINDS if found[kind]) or "none"
@@ -70,11 +76,10 @@ def key_numbers(chosen: Evidence, every: Evidence) -> str:
     def of(all_of: Sequence[object]) -> str:
         return f", of {len(all_of)}"
 
-    half = f"{percent(median_low(found))} %" if found else "–"
     return cards(
         (
             Card("checks", "Outside checks", str(len(chosen.checks)), f"{_kinds(chosen.checks)}{of(every.checks)}"),
-            Card("half", "Half are within", half, "of the other value"),
+            Card("close", "Come within 1 %", f"{_close(found)} %" if found else "–", "of the other value"),
             Card("formulas", "Formulas", str(len(chosen.formulas)), f"{named} with a check{of(every.formulas)}"),
             Card("tables", "Tables", str(len(chosen.tables)), f"{count(rows, 'row')}{of(every.tables)}"),
             Card("stages", "Stages of the road", str(len(chosen.stages)), f"{spoken} with a check{of(every.stages)}"),
@@ -96,7 +101,6 @@ def held_page(checks: Sequence[OutsideCheck], reader: Reader) -> str:
         reader.width_px,
         title=_near(checks, found), across="difference, % of the other value",
         decades=(DECADES[0], max(DECADES[1], *(len(f"{100 * r:.0f}") for r in found)) if found else DECADES[1]),
-        below=f"under {LEAST_PERCENT:.4f} %",
     )  # fmt: skip
     shares = {check: _share(check) for check in checks}
     near_limit = sum(share > NEARLY for share in shares.values())
@@ -143,8 +147,8 @@ def _near(checks: Sequence[OutsideCheck], found: Sequence[float]) -> str:
         return f"{count(len(checks), 'check')} against nought"
     far = max(checks, key=lambda check: check.off_ratio or 0.0)
     return (
-        f"Half of {count(len(checks), 'check')} come within {percent(median_low(found))} % of the other value; the "
-        f"furthest is {percent(max(found))} % off ({far.what})"
+        f"{_close(found)} % of {count(len(checks), 'check')} come within 1 % of the other value; the furthest is "
+        f"{percent(max(found))} % off ({far.what})"
     )
 
 
@@ -165,12 +169,12 @@ def furthest_first(checks: Iterable[OutsideCheck]) -> list[OutsideCheck]:
 def check_rows(checks: Iterable[OutsideCheck], every: Evidence) -> str:
     """Return checks as a table, with the part that each belongs to."""
     rows = [(_compared(c), ", ".join(every.parts[c]), *_numbers(c)) for c in checks]
-    return table("Outside checks", CHECK_COLUMNS, rows)
+    return stacked("Outside checks", CHECK_COLUMNS, rows)
 
 
 def own_check_rows(checks: Iterable[OutsideCheck]) -> str:
     """Return the checks of one thing as a table."""
-    return table("Its outside checks", BARE_COLUMNS, [(_compared(check), *_numbers(check)) for check in checks])
+    return stacked("Its outside checks", BARE_COLUMNS, [(_compared(check), *_numbers(check)) for check in checks])
 
 
 def _compared(check: OutsideCheck) -> str:
@@ -184,20 +188,20 @@ def _numbers(check: OutsideCheck) -> tuple[str, ...]:
 
 
 def parts_page(chosen: Evidence) -> str:
-    """Return how many checks each part has, how near half of them come, and the furthest off."""
+    """Return how many checks each part has, how many of them come close, and the furthest off."""
     columns = (
         Column("Part"), *(Column(kind.capitalize(), number=True) for kind in KINDS),
-        Column("Half within", "%", number=True), Column("Furthest off", "%", number=True),
+        Column("Within 1 %", "%", number=True), Column("Furthest off", "%", number=True),
     )  # fmt: skip
     rows = []
     for part in (part.title for part in PARTS):
         found = [check for check in chosen.checks if part in chosen.parts[check]]
         if found:
             near = ratios(found)
-            half = percent(median_low(near)) if near else "–"
-            rows.append((part, *(len(_of(kind, found)) for kind in KINDS), half, percent(worst(found))))
+            close = _close(near) if near else "–"
+            rows.append((part, *(len(_of(kind, found)) for kind in KINDS), close, percent(worst(found))))
     told = note("A check that speaks of two parts counts in both.")
-    return table("Checks by part", columns, rows) + told if len(rows) > 1 else ""
+    return stacked("Checks by part", columns, rows) + told if len(rows) > 1 else ""
 
 
 # --- formulas
@@ -216,7 +220,7 @@ def formula_rows(formulas: Iterable[FormulaRests]) -> str:
         )
         for one in formulas
     ]  # fmt: skip
-    return table("Formulas", columns, rows)
+    return stacked("Formulas", columns, rows)
 
 
 def worked_out(one: FormulaRests, system: str) -> str:
@@ -299,7 +303,7 @@ def table_rows(found: Iterable[TableRests]) -> str:
         for one in found
     ]  # fmt: skip
     told = note("Each row names its source; one that holds several numbers may name a source for each of them.")
-    return table("Tables", columns, rows) + told
+    return stacked("Tables", columns, rows) + told
 
 
 def _known(one: TableRests) -> str:
@@ -318,7 +322,7 @@ def stage_rows(stages: Iterable[Rests]) -> str:
         Column("Furthest off", "%", number=True),
     )  # fmt: skip
     rows = [(s.name, s.title, len(s.checks), _kinds(s.checks), percent(s.worst)) for s in stages]
-    return table("Stages of the road", columns, rows)
+    return stacked("Stages of the road", columns, rows)
 
 
 def source_rows(found: Iterable[SourceRests]) -> str:
@@ -328,7 +332,7 @@ def source_rows(found: Iterable[SourceRests]) -> str:
     for one in found:
         said = "; ".join(part for part in (one.source.title, one.source.edition, one.source.place) if part)
         rows.append((one.source.source, said, KNOWN[one.source.how_known], _users(one)))
-    return table("Sources", columns, rows)
+    return stacked("Sources", columns, rows)
 
 
 def _users(one: SourceRests) -> str:
@@ -349,15 +353,15 @@ def nothing_page(chosen: Evidence) -> str:
     columns = (Column("What"), Column("Part"), Column("Known"), Column("Source"))
     page = ""
     if chosen.nothing_outside:
-        page += "<h4>Nothing outside to hold against</h4>" + table(
+        page += "<h4>Nothing outside to hold against</h4>" + stacked(
             "Nothing outside to hold against", columns, [_unheld(one) for one in chosen.nothing_outside]
         )
     partly = [one for one in chosen.tables if not one.hearsay and _hearsay_in(one)]
     if partly:
         rows = [(one.name.removeprefix("data/"), one.part, _known(one), _from_nowhere(one)) for one in partly]
-        page += "<h4>Tables of which some rows have none</h4>" + table("Partly", columns, rows)
+        page += "<h4>Tables of which some rows have none</h4>" + stacked("Partly", columns, rows)
     if chosen.not_yet:
-        page += "<h4>With a source, and no outside check yet</h4>" + table(
+        page += "<h4>With a source, and no outside check yet</h4>" + stacked(
             "No check yet", columns, [_unheld(one) for one in chosen.not_yet]
         )
     told = (

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from gardenframe.output.markup import Column, escape
 
 __all__ = [
-    "Card", "Column", "alert", "cards", "count", "escape", "lead", "note", "sentences", "table", "unbroken", "warning",
+    "Card", "Column", "alert", "cards", "count", "escape", "lead", "note", "sentences", "stacked", "table",
+    "unbroken", "warning",
 ]  # fmt: skip
 
 
@@ -21,6 +22,20 @@ def table(
     return (
         f"<div class='gf-scroll'><table class='gf-table'><caption>{escape(caption)}</caption>"
         f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody>{foot}</table></div>"
+    )
+
+
+def stacked(caption: str, columns: Sequence[Column], rows: Iterable[Sequence[object]]) -> str:
+    """Return a table of many columns: where they have no room, each row stands as lines under its first cell."""
+    heads = "".join(_cell("th scope='col'", column, _heading(column)) for column in columns)
+    names = [f"td data-label='{escape(f'{column.heading} {column.unit}'.strip())}'" for column in columns]
+    body = "".join(
+        f"<tr>{''.join(_cell(n, c, escape(v)) for n, c, v in zip(names, columns, row, strict=True))}</tr>"
+        for row in rows
+    )
+    return (
+        f"<div class='gf-scroll'><table class='gf-table gf-stack'><caption>{escape(caption)}</caption>"
+        f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>"
     )
 
 

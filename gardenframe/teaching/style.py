@@ -51,6 +51,11 @@ CSS = f"""<style>
 @container (min-width: 800px) {{
   .gf-panel .gf-controls {{ flex: 0 0 320px; position: sticky; top: 4px; max-height: calc(100vh - 110px);
     overflow-y: auto; padding: 2px 10px 2px 2px; margin: -2px -10px 0 -2px; scrollbar-width: thin; }} }}
+.gf-panel .gf-above .gf-controls {{ flex: 1 1 100%; position: static; max-height: none; overflow: visible; padding: 0;
+  margin: 0; }}
+.gf-above .gf-fields {{ grid-template-columns: repeat(auto-fill, minmax(min(100%, 220px), 1fr)); }}
+.gf-above .gf-field .widget-text {{ flex-flow: column nowrap; height: auto; align-items: stretch; gap: 3px; }}
+.gf-panel .gf-above .gf-field .widget-text input {{ flex: 0 0 30px; width: 100%; text-align: left; }}
 .jp-Cell-outputWrapper:has(.gf-panel), .jp-Cell-outputArea:has(.gf-panel), .jp-OutputArea-child:has(.gf-panel),
 .jp-OutputArea-output:has(.gf-panel), .jp-OutputArea-output:has(.gf-panel) > .lm-Panel {{
   overflow: visible !important; }}
@@ -151,6 +156,16 @@ CSS = f"""<style>
 .gf-math .widget-html-content, .gf-math .widget-htmlmath-content {{ overflow-x: auto; box-sizing: border-box;
   max-width: 100%; min-width: 0; margin: 0; }}
 .gf-blank {{ border: 1px dashed #767676; border-radius: 4px; padding: 28px 16px; text-align: center; color: {QUIET}; }}
+@container (max-width: 600px) {{
+  .gf-panel .gf-stack thead {{ display: none; }}
+  .gf-panel table.gf-stack, .gf-panel .gf-stack tbody, .gf-panel .gf-stack tr {{ display: block; }}
+  .gf-panel .gf-stack tr {{ padding: 5px 0; border-bottom: 1px solid #e7eaec; }}
+  .gf-panel .gf-stack td, .gf-panel .gf-stack td.gf-n {{ display: inline; padding: 0; border: 0; white-space: normal; }}
+  .gf-panel .gf-stack td:first-child {{ display: block; font-weight: 600; }}
+  .gf-panel .gf-stack td:empty {{ display: none; }}
+  .gf-panel .gf-stack td:not(:first-child)::before {{ content: attr(data-label) " "; color: {QUIET}; }}
+  .gf-panel .gf-stack td:not(:first-child):not(:last-child)::after {{ content: " \\b7  "; color: {QUIET}; }}
+}}
 @container (max-width: 480px) {{
   .gf-panel table.gf-table {{ font-size: 12px; }}
   .gf-panel .gf-table th, .gf-panel .gf-table td {{ padding: 3px; }}

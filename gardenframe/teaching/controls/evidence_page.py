@@ -78,6 +78,7 @@ class EvidencePage(Small):
         self.sections = W.Box([fold.box for fold in self.folds.values()])
         self.sections.add_class("gf-sections")
         self.results.children = (*self.results.children, self.sections)
+        self.columns.add_class("gf-above")  # a few controls, and tables that want the width
 
     def open(self, *keys: str) -> None:
         """Open headings; all of them where none is named."""

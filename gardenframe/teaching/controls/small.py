@@ -69,9 +69,9 @@ class Small(abc.ABC):
         controls.add_class("gf-controls")
         self.results = W.VBox([self.above, self.page])
         self.results.add_class("gf-results")
-        columns = W.HBox([controls, self.results])
-        columns.add_class("gf-columns")
-        self.box = W.VBox([style, bar, columns, self.names])
+        self.columns = W.HBox([controls, self.results])
+        self.columns.add_class("gf-columns")
+        self.box = W.VBox([style, bar, self.columns, self.names])
         self.box.add_class("gf-panel")
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
