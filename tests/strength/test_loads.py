@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_printed, as_worked
 
 import gardenframe
 from gardenframe.builds import Trellis
@@ -16,6 +17,7 @@ from gardenframe.strength.bearing import Bearing
 from gardenframe.strength.loads import Setting, force_of, loads_of
 from gardenframe.strength.panels import levered, shares_of
 from gardenframe.strength.skins import patches_of
+from gardenframe.units import FOOT_M, POUND_N
 
 PLANTS, COVERINGS = load_plants(), load_coverings()
 
@@ -31,6 +33,7 @@ def sums(found):
     return {row["case"]: np.array([row["x_n"], row["y_n"], row["z_n"]]) for row in found.rows}
 
 
+@pytest.mark.outside("strength.panels", "strength.bearing", source="second-method")
 @settings(max_examples=60, deadline=None)
 @given(
     st.lists(st.floats(0.3, 1.5), min_size=1, max_size=4), st.lists(st.floats(0.3, 1.2), min_size=1, max_size=4),
@@ -60,34 +63,56 @@ def test_force_and_moment_of_what_is_shared_equal_the_panels(bays, rows, lean, s
             here = (a + (b - a) * share) * weight * (load.to_m - load.from_m)
             force += here
             moment += np.cross(np.array(line.point(load.from_m + share * (load.to_m - load.from_m))) - centre, here)
-    assert force == pytest.approx(np.array(pressure) * area, rel=1e-6, abs=1e-6)
-    assert moment == pytest.approx(np.zeros(3), abs=1e-5 * (1 + np.linalg.norm(force)))
+    whole, close = np.array(pressure) * area, 1e-5 * (1 + np.linalg.norm(force))
+    assert force == as_worked(whole, "N", "force of what a panel's runs get", rel=1e-6, abs=1e-6)
+    assert moment == as_worked(np.zeros(3), "N m", "its moment about the centre of area", abs=close)
 
 
+@pytest.mark.outside("strength.panels", source="second-method")
 def test_the_lever_rule_by_hand():
     """Supports at 0, 1 and 3 m, load from 2 to 3 m: a quarter to the middle one, the rest to the last."""
-    assert levered([0.0, 1.0, 3.0], [(2.0, 3.0)]) == pytest.approx([0.0, 0.25, 0.75])
+    ours = list(levered([0.0, 1.0, 3.0], [(2.0, 3.0)]))
+    assert ours == as_worked([0.0, 0.25, 0.75], "", "shares of three supports by levers", abs=1e-12)
 
 
-def test_weight_and_plants_by_hand():
-    """11.401 m of 1 in tube at 1.0030 kg/m on the axes and 3.0882 m² of net at 0.01 kg/m²; beans at 2.2 kg each 130 mm.
-
-    The axes are longer than the pieces by their set-backs, 12 x 22 mm + ... so the weight is compared within 3 %.
-    """
-    found = sums(loads_of(setting()))
-    assert -found["D"][2] == pytest.approx((11.401 * 1.0030 + 3.0882 * 0.01) * 9.81, rel=0.03)
-    assert -found["P"][2] == pytest.approx(2.2 / 0.130 * 1.80046 * 9.81, rel=1e-4)
+POST_M, RAIL_M = 2.11 - 0.0295402 / 2, 1.83 - 0.0295402  # the default: three posts, three rows of rails, axis to axis
+FACE_M2 = RAIL_M * (POST_M - 0.38)  # the net, from its bottom rail up
 
 
+@pytest.mark.outside("plan.loads", source="emt-dimensions")
+def test_a_trellis_weighs_what_its_tubes_weigh_in_print():
+    """Tubes by the printed 67 lb for 100 ft of 1 in, the net at 0.01 kg/m²; beans at 2.2 kg each 130 mm."""
+    found = gardenframe.plan(Trellis()).loads.set_index("case")["z_n"]
+    tubes_lb = 3 * (POST_M + RAIL_M) / FOOT_M * 67 / 100
+    net_lb = FACE_M2 * 0.01 * 9.81 / POUND_N
+    what = "weight of the default trellis, tubes by printed weights"
+    assert -found["D"] / POUND_N == as_worked(tubes_lb + net_lb, "lb", what, rel=0.01)
+    beans = 2.2 / 0.130 * RAIL_M * 9.81
+    assert -found["P"] == as_worked(beans, "N", "weight of a row of beans", source="second-method", rel=1e-4)
+
+
+@pytest.mark.outside("plan.loads", source="asce7-minimum-wind")
+def test_a_grown_trellis_takes_at_least_the_printed_16_psf():
+    """In a code's wind, on all that is closed: leaves 70 %, the net 3 % of the rest, tubes with their legs below it."""
+    found = gardenframe.plan(Trellis()).loads.set_index("case")["y_n"]
+    tubes = 3 * (POST_M + RAIL_M) * 0.0295402 / FACE_M2
+    closed = 1 - (1 - 0.7) * (1 - 0.03) * (1 - tubes)
+    pounds = 16 * closed * FACE_M2 / FOOT_M**2
+    assert found["W+y"] / POUND_N == as_worked(pounds, "lb", "least wind on the default trellis in leaf", rel=1e-3)
+
+
+@pytest.mark.outside("strength.wind.tube_wind_n_per_m", "strength.wind_loads", source="asce7-lattice")
 def test_wind_on_a_bare_trellis_by_hand():
-    """Bare, forecast 40 m/s, C, open: the face is 10 to 29 % solid, so q G 1.3 D on each metre of tube."""
+    """Bare, a forecast 89.48 mph, in feet and pounds: 10 to 29 % solid, so 1.3 (printed) on each foot of tube."""
     site = Site(wind_m_per_s=40, wind_kind="forecast", exposure="C", shelter="open")
     chosen = setting(site=site, condition="bare")
-    metres = sum(line.length_m for line in chosen.frame.lines.values())
-    q = 0.613 * 0.8489 * 40**2
+    q_psf = 0.00256 * 0.8489 * (40 / 0.44704) ** 2
+    feet = 3 * (POST_M + RAIL_M) / FOOT_M
     solid = chosen.tube_solidity(chosen.frame.panels[0])
     assert 0.1 < solid < 0.29
-    assert sums(loads_of(chosen))["W+y"][1] == pytest.approx(q * 0.85 * 1.3 * 0.02954 * metres, rel=1e-3)
+    pounds = q_psf * 0.85 * 1.3 * 0.0295402 / FOOT_M * feet
+    ours = sums(loads_of(chosen))["W+y"][1] / POUND_N
+    assert ours == as_worked(pounds, "lb", "wind on the tubes of the default trellis", rel=1e-3)
 
 
 def test_leaves_catch_more_wind_than_a_net_and_a_net_more_than_tubes():
@@ -100,16 +125,21 @@ def test_leaves_catch_more_wind_than_a_net_and_a_net_more_than_tubes():
     assert both["W+y"] == pytest.approx(-both["W-y"])
 
 
+@pytest.mark.outside("strength.loads", source="asce7-2-4")
 def test_combinations_are_those_of_asce_7_by_expression():
     """ASD: D + P, D + P + 0.6 W, 0.6 D + 0.6 W (three open programs); a forecast gust enters whole."""
     keys = {c.key: dict(c.factors) for c in loads_of(setting()).combinations}
     assert keys["D + P"] == {"D": 1.0, "P": 1.0}
     assert keys["D + P + 0.6 W+y"] == {"D": 1.0, "P": 1.0, "W+y": 0.6}
+    said = "in the combination with little weight"
+    assert keys["0.6 D + 0.6 W-y"]["D"] == as_printed("0.6", "", f"share of the weight {said}")
+    assert keys["0.6 D + 0.6 W-y"]["W-y"] == as_printed("0.6", "", f"share of the wind {said}")
     assert keys["0.6 D + 0.6 W-y"] == {"D": 0.6, "W-y": 0.6}
     forecast = {c.key: c.factors for c in loads_of(setting(site=Site(wind_kind="forecast"))).combinations}
     assert forecast["0.6 D + W+y"]["W+y"] == 1.0
 
 
+@pytest.mark.outside("strength.snow_loads", "strength.snow", source="second-method")
 def test_snow_lies_on_a_slope_but_not_on_a_wall():
     """A fine mesh on a 45 degree slope holds snow, upright it holds none; half of it is half."""
     site = Site(ground_snow_pa=1000)
@@ -119,7 +149,8 @@ def test_snow_lies_on_a_slope_but_not_on_a_wall():
     assert found["S left"][2] + found["S right"][2] == pytest.approx(found["S"][2])
     assert found["S left"][2] == pytest.approx(found["S"][2] / 2, rel=1e-6)
     panel = gardenframe.plan(sloped).covered[0]
-    assert -found["S"][2] == pytest.approx(0.7 * 1.2 * 1000 * panel.area_m2 * np.cos(np.pi / 4), rel=1e-6)
+    theirs = 0.7 * 1.2 * 1000 * panel.area_m2 * np.cos(np.pi / 4)  # rough, so whole up to 45 degrees
+    assert -found["S"][2] == as_worked(theirs, "N", "snow on a mesh at 45 deg, by its plan", rel=1e-6)
 
 
 def test_a_case_with_point_loads_sums_too():

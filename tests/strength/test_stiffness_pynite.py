@@ -5,7 +5,10 @@ import pytest
 from frames_for_tests import hoop_house
 from printed import as_worked
 from pynite_frames import answers, pynite, random_frame
+from pynite_plans import LOAD_FACTOR, plan_model
 
+import gardenframe
+from gardenframe.builds import Trellis
 from gardenframe.strength.cases import Case, LineLoad
 from gardenframe.strength.stiffness import solve
 
@@ -76,3 +79,72 @@ def test_a_hoop_house_agrees_with_pynite():
         [[[getattr(model.nodes[s.joint], k)[c.key] for k in names] for s in frame.supports] for c in cases]
     )
     agree((response.joint_movements[:, reached], response.support_forces), (moved, given), "hoop house of three hoops")
+
+
+# --- a plan's own frame, on the moved frame: fittings as springs, out of plumb, 1.6 times the loads and back
+
+
+@pytest.fixture(scope="module")
+def trellis():
+    """Return the default trellis and the other program's model of it in the wind that is worst for it."""
+    plan = gardenframe.plan(Trellis())
+    return plan, plan_model(plan, {"D": 1.0, "P": 1.0, "W+y": 0.6}, lean=(0.0, 1.0))
+
+
+WORST = "D + P + 0.6 W+y"
+
+
+@pytest.mark.outside("strength.second_order", "strength.stiffness", "strength.connections", source="PyNiteFEA")
+def test_a_plan_moves_as_in_pynite(trellis):
+    """Every joint and every support of the default trellis, to a thousandth of the largest of its kind."""
+    plan, model = trellis
+    response = gardenframe.plan(Trellis()).standing.response
+    case = response.cases.index(WORST)
+    theirs = np.array([[getattr(model.nodes[k], d)["all"] for d in ("DX", "DY", "DZ")] for k in plan.frame.joints])
+    ours, theirs = response.joint_movements[case, :, :3], theirs / LOAD_FACTOR
+    assert ours == as_worked(theirs, "m", "movement of a trellis in wind", abs=1e-3 * np.abs(theirs).max())
+    names = ("RxnFX", "RxnFY", "RxnFZ")
+    theirs = np.array([[getattr(model.nodes[s.joint], n)["all"] for n in names] for s in plan.frame.supports])
+    ours, theirs = response.support_forces[case, :, :3], theirs / LOAD_FACTOR
+    assert ours == as_worked(theirs, "N", "force of its straps and feet", abs=1e-3 * np.abs(theirs).max())
+
+
+@pytest.mark.outside("plan.checks", source="PyNiteFEA")
+def test_checks_of_a_plan_from_pynite_s_forces(trellis):
+    """The middle post bends at its upper strap; a 1 in tube is allowed 141.7 N m (worked apart) at 207 MPa."""
+    _, model = trellis
+    rows = gardenframe.plan(Trellis()).checks.set_index("check")
+    bent = rows.loc["post: bending and axial force"]
+    assert (bent["case"], bent["where"]) == (WORST, "post 2 at joint post 2 high strap")
+    above = model.members["post 2|0.230000"]
+    moment = np.hypot(above.moment("My", 0, "all"), above.moment("Mz", 0, "all")) / LOAD_FACTOR
+    push = above.axial(0, "all") / LOAD_FACTOR
+    ratio = moment / 141.7 + push / (2 * 127.78 * 207 / 1.67)  # H1 at a small push: all of the tube yields
+    assert bent["ratio"] == as_worked(ratio, "", "use of the middle post, by another program's forces", rel=2e-3)
+    below = model.members["post 2|0.070000"]
+    shear = np.hypot(below.shear("Fy", 0, "all"), below.shear("Fz", 0, "all")) / LOAD_FACTOR
+    ours = rows.loc["post: shear", "demand"]
+    assert ours == as_worked(shear, "N", "shear between its straps", rel=2e-3)
+    out = (model.nodes["post 2 top"].DY["all"] - model.nodes["post 2 foot"].DY["all"]) / LOAD_FACTOR * 1000
+    ours = rows.loc["post: post out of upright", "demand"]
+    assert ours == as_worked(out, "mm", "its top out of upright", rel=2e-3)
+
+
+@pytest.mark.outside("plan.anchors", source="PyNiteFEA")
+def test_anchors_of_a_plan_from_pynite_s_reactions(trellis):
+    """What a strap's screws hold and what slides the whole, from the reactions alone; what overturns it, by a lever."""
+    plan, model = trellis
+    rows = gardenframe.plan(Trellis()).anchors.set_index("check")
+    given = {s.joint: np.array([model.nodes[s.joint].RxnFX["all"], model.nodes[s.joint].RxnFY["all"]]) / LOAD_FACTOR
+             for s in plan.frame.supports}  # fmt: skip
+    straps = max(np.hypot(*force) for joint, force in given.items() if joint.endswith("strap"))
+    screws = rows.loc["screws: two-hole strap screwed to timber"]
+    assert screws["case"] == WORST
+    assert screws["demand"] == as_worked(straps, "N", "push on a strap's screws", rel=2e-3)
+    slid = np.hypot(*sum(given.values()))
+    slides = rows.loc["whole build: sliding"]
+    assert slides["case"] == WORST
+    assert slides["demand"] == as_worked(slid, "N", "what slides the whole", rel=2e-3)
+    wind, middle = float(plan.loads.set_index("case").loc["W+y", "y_n"]), (0.38 + 2.11 - 0.0295402 / 2) / 2
+    tips = rows.loc["whole build: overturning", "demand"]
+    assert tips == as_worked(0.6 * wind * middle, "N m", "what overturns it", source="second-method", rel=1e-3)
