@@ -44,7 +44,7 @@ def test_heater_of_a_tunnel_worked_by_hand():
     lost = heat.heat_loss_w(heat.cover_loss_w_per_k(4.0, cover), 15.0)
     leaked = heat.heat_loss_w(heat.air_loss_w_per_k(1.0, math.pi * 2**2 / 2 * 6), 15.0)
     assert lost == as_worked(3016, "W", "lost through the cover of a small tunnel at night", abs=0.5)
-    assert leaked == as_worked(187, "W", "lost with its air", abs=0.5)
+    assert leaked == as_worked(187, "W", "lost with the air of a small tunnel at night", abs=0.5)
     assert house().heater_w(10, -5) == as_worked(3203, "W", "heater of the tunnel", abs=1)
     assert house().heater_w(10, 12) == 0
 

@@ -1,16 +1,20 @@
 """Channels: films worked apart from this code, an open-channel library, roots found another way, sag by beam theory."""
 
 import math
+from fractions import Fraction
 
 import fluids
 import numpy as np
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from printed import as_printed
+from numpy.polynomial import Polynomial
+from printed import as_printed, as_worked
 from scipy.optimize import brentq
 
 from gardenframe.errors import InputError
+from gardenframe.materials import constants
 from gardenframe.materials.water import load_channels
 from gardenframe.water import channels, sag
 
@@ -18,6 +22,8 @@ CHANNELS = load_channels()
 SLOPES = st.floats(0.002, 0.2)
 SIZES = st.floats(0.03, 0.4)
 FLOWS = st.floats(1e-6, 2e-3)
+STRIPS = (np.arange(4000) + 0.5) / 4000 * math.pi / 2  # depth = film (1 - cos t): even steps at the bottom too
+unit = pint.get_application_registry().Quantity
 
 
 def film(key="flat-100", **changes):
@@ -28,29 +34,49 @@ def film(key="flat-100", **changes):
 
 # worked apart from this code: n 0.011, 100 mm flat channel; slope, L/min, film [mm], speed [m/s]
 FILMS = [
-    (1 / 40, 1, "1.10", "0.151"),
-    (1 / 40, 2, "1.68", None),
-    (1 / 100, 1, "1.46", None),
-    (1 / 100, 2, "2.22", None),
+    (1 / 40, 1, 1.10, 0.151),
+    (1 / 40, 2, 1.68, None),
+    (1 / 100, 1, 1.46, None),
+    (1 / 100, 2, 2.22, None),
 ]
 
 
+@pytest.mark.outside("water.channels.rectangle_film_m", "water.channels.speed_m_per_s", source="second-method")
 @pytest.mark.parametrize(("slope", "flow", "depth_mm", "speed"), FILMS)
 def test_film_of_a_flat_channel(slope, flow, depth_mm, speed):
     """A litre a minute at 1:40 runs 1.10 mm deep at 0.151 m/s, and the three neighbours."""
-    found = film(slope_ratio=slope, flow_l_per_min=flow)
-    assert found.film_m * 1000 == as_printed(depth_mm)
-    assert speed is None or found.speed_m_per_s == as_printed(speed)
+    found, what = film(slope_ratio=slope, flow_l_per_min=flow), f"{flow} L/min in a flat channel at 1:{1 / slope:.0f}"
+    assert found.film_m * 1000 == as_worked(depth_mm, "mm", f"film of {what}", abs=0.0051)
+    runs = found.speed_m_per_s
+    assert speed is None or runs == as_worked(speed, "m/s", f"speed of {what}", abs=0.00051)
 
 
-def test_fall_of_three_metres():
-    """1:40 over 3 m falls 75 mm, 1:100 falls 30 mm: worked apart from this code."""
-    assert film().fall_m * 1000 == as_printed("75")
-    assert film(slope_ratio=0.01).fall_m * 1000 == as_printed("30")
+@pytest.mark.outside("water.channels.fall_m", "water.channels.flow_m3_per_s", source="second-method")
+def test_fall_of_three_metres_and_a_litre_a_minute():
+    """1:40 over 3 m falls 75 mm, 1:100 falls 30 mm: worked apart; 2.7 m in steps; L/min by a library of units."""
+    assert film().fall_m * 1000 == as_worked(75, "mm", "fall of 3 m at 1:40")
+    assert film(slope_ratio=0.01).fall_m * 1000 == as_worked(30, "mm", "fall of 3 m at 1:100")
+    steps = sum(Fraction(1, 40) * Fraction(1, 10) for _ in range(27))
+    assert channels.fall_m(1 / 40, 2.7) == as_worked(float(steps), "m", "fall of 2.7 m at 1:40, step by step")
+    flow = unit(1.7, "L/min").to("m**3/s").magnitude
+    assert channels.flow_m3_per_s(1.7) == as_worked(flow, "m³/s", "1.7 L/min in cubic metres a second", "pint")
 
 
+@pytest.mark.outside("data/constants.csv", source="nft-reference")
 def test_limits_are_those_of_the_reference():
     """nft-reference: 1:100, in practice 1:30 to 1:40, 0.5 to 2 L/min, less growth beyond 12 m, 15 m at most."""
+    for key, falls_in in (("slope_low_ratio", "100"), ("slope_usual_ratio", "40"), ("slope_high_ratio", "30")):
+        ours = 1 / constants.value(f"channel_{key}")
+        assert ours == as_printed(falls_in, "", f"slope of a channel, 1 in {falls_in}")
+    for key, printed, unit_told, what in (
+        ("flow_low_l_per_min", "0.5", "L/min", "flow in a channel at planting"),
+        ("flow_usual_l_per_min", "1", "L/min", "usual flow in a channel"),
+        ("flow_high_l_per_min", "2", "L/min", "most flow in a channel"),
+        ("usual_m", "10", "m", "length of a channel, the lower end of what is printed"),
+        ("growth_m", "12", "m", "length beyond which plants grow less"),
+        ("longest_m", "15", "m", "length of a channel, the upper end"),
+    ):
+        assert constants.value(f"channel_{key}") == as_printed(printed, unit_told, what)
     assert film(length_m=10).notes == ()
     assert "flatter than 1:100" in film(slope_ratio=0.005).notes[0]
     assert "steeper than the usual 1:30" in film(slope_ratio=0.05).notes[0]
@@ -59,17 +85,34 @@ def test_limits_are_those_of_the_reference():
     assert film(length_m=13, feeds=2).notes == ()
 
 
+RECTANGLE = "water.channels.manning_m3_per_s", "water.channels.rectangle_film_m", "water.channels.speed_m_per_s"
+
+
+@pytest.mark.outside(*RECTANGLE, source="fluids")
 @given(FLOWS, SLOPES, SIZES)
-def test_library_carries_the_flow_of_our_rectangle(flow, slope, width):
-    """The film put back into the Manning speed of `fluids` carries the flow that was asked for."""
-    deep = channels.rectangle_film_m(flow, slope, width, 0.011)
-    speed = fluids.V_Manning(Rh=width * deep / (width + 2 * deep), S=slope, n=0.011)
-    assert speed * width * deep == pytest.approx(flow, rel=1e-6)
+def test_film_of_a_rectangle_by_a_root_of_the_librarys_flow(flow, slope, width):
+    """Manning's speed of `fluids` times the area, and the depth at which that is the flow, by Brent's method."""
+
+    def library_flow(deep):
+        return fluids.V_Manning(Rh=width * deep / (width + 2 * deep), S=slope, n=0.011) * width * deep
+
+    theirs = brentq(lambda deep: library_flow(deep) - flow, 1e-9, 50.0, xtol=1e-16, rtol=1e-13)
+    ours = channels.rectangle_film_m(flow, slope, width, 0.011)
+    assert ours == as_worked(theirs, "m", "film of any rectangular channel", rel=1e-6)
+    carried = channels.manning_m3_per_s(width * theirs, width + 2 * theirs, slope, 0.011)
+    assert carried == as_worked(library_flow(theirs), "m³/s", "flow of any rectangular channel")
+    theirs = fluids.V_Manning(Rh=width * theirs / (width + 2 * theirs), S=slope, n=0.011)
+    speed = channels.speed_m_per_s(flow, width * ours)
+    assert speed == as_worked(theirs, "m/s", "speed of any film", rel=1e-6)
 
 
+ROUND = "water.channels.wet_angle_rad", "water.channels.wet_area_m2", "water.channels.round_film_m"
+
+
+@pytest.mark.outside(*ROUND, source="fluids")
 @given(st.floats(1e-5, 0.999), SLOPES, SIZES)
 def test_round_channel_by_a_bracketed_root(share, slope, bore):
-    """Newton's angle against Brent's depth, the segment's area and arc by quadrature of its width."""
+    """Newton's angle against Brent's depth, the segment's area by a library of shapes and by strips of its width."""
     full_half = (math.pi * bore**2 / 8) * fluids.V_Manning(Rh=bore / 4, S=slope, n=0.011)
     angle = channels.wet_angle_rad(share * full_half, slope, bore, 0.011)
     area, deep = channels.wet_area_m2(bore, angle), channels.round_film_m(bore, angle)
@@ -79,10 +122,14 @@ def test_round_channel_by_a_bracketed_root(share, slope, bore):
         wet = bore**2 / 4 * (half - math.sin(half) * math.cos(half))
         return wet * fluids.V_Manning(Rh=wet / (bore * half), S=slope, n=0.011) - share * full_half
 
-    assert deep == pytest.approx(brentq(missing, bore * 1e-5, bore / 2 * (1 + 1e-9), xtol=1e-15), rel=1e-5)
-    middle = (np.arange(4000) + 0.5) / 4000 * math.pi / 2  # depth = deep sin(t): smooth at the bottom too
-    z = deep * (1 - np.cos(middle))
-    strips = 2 * np.sqrt(np.maximum(0, z * (bore - z))) * deep * np.sin(middle) * (math.pi / 2 / 4000)
+    theirs = brentq(missing, bore * 1e-5, bore / 2 * (1 + 1e-9), xtol=1e-15)
+    assert deep == as_worked(theirs, "m", "film of any round channel", rel=1e-5)
+    library = fluids.geometry.A_partial_circle(D=bore, h=deep)
+    assert area == as_worked(library, "m²", "area of the water in any round channel", rel=1e-6, abs=1e-13)
+    library = 2 * math.acos(1 - 2 * theirs / bore)
+    assert angle == as_worked(library, "rad", "angle over the wet arc of any round channel", rel=1e-5)
+    z = deep * (1 - np.cos(STRIPS))
+    strips = 2 * np.sqrt(np.maximum(0, z * (bore - z))) * deep * np.sin(STRIPS) * (math.pi / 2 / len(STRIPS))
     assert strips.sum() == pytest.approx(area, rel=1e-4, abs=1e-12)
 
 
@@ -108,6 +155,20 @@ def test_working_ends_in_the_last_round(key):
 
 
 # sag -----------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.outside("water.sag.end_slope_ratio", source="numpy")
+def test_end_slope_by_integrating_the_load_four_times():
+    """An even load summed up to shear, moment, slope and sag by a library's polynomials, its ends held in place."""
+    span, sag_m = 1.7, 0.0061
+    moment = Polynomial([-1.0]).integ(2)  # shear and moment, each free of a constant for now
+    moment -= Polynomial([0, moment(span) / span])  # none at the far end
+    bowed = moment.integ(2)
+    bowed -= Polynomial([0, bowed(span) / span])
+    bowed *= sag_m / bowed(span / 2)
+    theirs = 0.02 + bowed.deriv()(span)  # the bow rises again towards the drain
+    ours = sag.end_slope_ratio(0.02, sag_m, span)
+    assert ours == as_worked(theirs, "", "slope left at the low end of a sagging channel", rel=1e-9)
 
 
 def beam_sags(span, sag_m, stations):

@@ -1,10 +1,16 @@
 """Pumps: a worked power, the duty point by another root finder, energy by hand, what is refused."""
 
+import math
+from fractions import Fraction
+
+import fluids
 import numpy as np
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from printed import as_printed
+from printed import as_worked
+from scipy.interpolate import make_interp_spline
 from scipy.optimize import brentq
 
 from gardenframe.errors import InputError, TableError
@@ -16,6 +22,7 @@ PUMPS = load_pumps()
 LIFTS = st.floats(0, 0.95)
 KEYS = st.sampled_from(sorted(PUMPS))
 BORES = st.floats(0.008, 0.03)
+unit = pint.get_application_registry().Quantity
 HEADING = "pump,label,flow_l_per_min,head_m,power_w,source\n"
 
 
@@ -25,34 +32,83 @@ def system(lift=1.2, bore=0.0158, length=3.0):
     return System(lift_m=lift, pipes=(Pipe(label="supply", length_m=length, bore_m=bore, fittings=fittings),))
 
 
+POWER = "water.pumps.water_power_w", "water.pumps.socket_power_w", "water.pumps.efficiency_ratio"
+
+
+@pytest.mark.outside(*POWER, source="second-method")
 def test_power_worked_apart_from_this_code():
-    """20 L/min, 2 m, 0.4 of the power: 6.53 W in the water, 16.3 W from the socket (water of 998.2 kg/m3)."""
+    """20 L/min, 2 m, 0.4 of the power: 6.53 W in the water, 16.3 W from the socket (water of 998.2 kg/m3).
+
+    Again as buckets: 20 kg carried up 2 m each minute, in the time that 1 kJ from the socket lasts.
+    """
     water = pumps.water_power_w(20 / 60_000, 2.0) * 0.9982
-    assert water == as_printed("6.53")
-    assert pumps.socket_power_w(water, 0.4) == as_printed("16.3")
-    assert pumps.efficiency_ratio(water, 16.32) == pytest.approx(0.4, abs=5e-4)
+    assert water == as_worked(6.53, "W", "power in 20 L/min lifted 2 m", abs=0.0051)
+    assert pumps.socket_power_w(water, 0.4) == as_worked(16.3, "W", "power from the socket at 0.4 of it", abs=0.051)
+    bucket_j = unit(20, "kg") * unit(9.81, "m/s**2") * unit(2, "m")
+    lifted = (bucket_j / unit(1, "minute")).to("W").magnitude
+    assert water / 0.9982 == as_worked(lifted, "W", "power in a bucket carried up each minute", "pint")
+    spent_w = 1000 / (0.4 * 1000 / lifted)  # of 1 kJ, 0.4 is carried up, and so long it lasts
+    assert pumps.socket_power_w(lifted, 0.4) == as_worked(spent_w, "W", "power from the socket for it")
+    share = bucket_j.to("watt_hour").magnitude / (spent_w / 60)
+    assert pumps.efficiency_ratio(lifted, spent_w) == as_worked(share, "", "share of a minute's energy in the bucket")
 
 
+ENERGY = "water.energy.daily_kwh", "water.energy.yearly_kwh", "water.energy.energy_cost", "water.energy.cost_of_each"
+
+
+@pytest.mark.outside(*ENERGY, source="pint")
 def test_energy_of_a_year_by_hand():
-    """20 W day and night are 0.48 kWh a day and 175.2 kWh a year; at 0.15 a kWh that is 26.28."""
-    assert energy.daily_kwh(20, 24) == pytest.approx(0.48)
-    assert energy.yearly_kwh(0.48) == pytest.approx(175.2)
-    assert energy.energy_cost(175.2, 0.15) == pytest.approx(26.28)
-    assert energy.cost_of_each(0.4, 30, 24) == pytest.approx(0.5)
+    """20 W day and night are 0.48 kWh a day and 175.2 kWh a year; at 0.15 a kWh that is 26.28.
+
+    Energy by a library of units, money by adding up day after day in exact fractions.
+    """
+    daily = (unit(20, "W") * unit(24, "hour")).to("kWh").magnitude
+    assert energy.daily_kwh(20, 24) == as_worked(daily, "kWh", "20 W for a day")
+    yearly = (unit(20, "W") * unit(365, "day")).to("kWh").magnitude
+    assert energy.yearly_kwh(0.48) == as_worked(yearly, "kWh", "20 W for a year")
+    paid = sum(Fraction(48, 100) * Fraction(15, 100) for _ in range(365))
+    cost = energy.energy_cost(energy.yearly_kwh(0.48), 0.15)
+    assert cost == as_worked(float(paid), "", "a year of it at 0.15 a kWh, day by day", "second-method")
+    each = sum(Fraction(4, 10) for _ in range(30)) / 24
+    ours = energy.cost_of_each(0.4, 30, 24)
+    assert ours == as_worked(float(each), "", "30 days at 0.40, shared by 24 plants", "second-method")
+    assert (float(paid), float(each)) == pytest.approx((26.28, 0.5))
 
 
+@pytest.mark.outside("water.pumps.table_head_m", source="scipy")
+def test_head_between_rows_by_a_library():
+    """The middle pump's curve, straight between its rows, at 40 flows; two rows of the table are given to ours."""
+    pump = PUMPS["middle-20"]
+    flows, heads = pump.flows_l_per_min, pump.heads_m
+    asked = np.linspace(flows[0], flows[-1], 42)[1:-1]
+    theirs = make_interp_spline(flows, heads, k=1)(asked)
+    after = np.searchsorted(flows, asked)
+    ours = [
+        pumps.table_head_m(q, flows[k - 1], flows[k], heads[k - 1], heads[k]) for q, k in zip(asked, after, strict=True)
+    ]
+    assert ours == as_worked(theirs, "m", "head of a pump between two rows of its table", abs=1e-12)
+
+
+@pytest.mark.outside("water.pumps", source="scipy")
 @given(KEYS, LIFTS, BORES, st.floats(0.5, 10))
 def test_duty_point_by_another_root_finder(key, share, bore, length):
-    """Brent's root of the two curves, made here from the table's rows with numpy, away from where friction jumps."""
+    """Brent's root of the two curves: the table's rows by numpy, lift and pipes by a library of hydraulics."""
     pump = PUMPS[key]
-    works = system(share * pump.most_head_m, bore, length)
+    lift = share * pump.most_head_m
+    works = system(lift, bore, length)
 
     def spare(flow):
-        return np.interp(flow, pump.flows_l_per_min, pump.heads_m) - works.head_m(flow)
+        speed = flow / 60_000 / (math.pi * bore**2 / 4)
+        number = fluids.Reynolds(V=speed, D=bore, nu=1e-6)
+        factor = 64 / max(number, 1e-9) if number < 2000 else fluids.friction_factor(Re=number, eD=1.5e-6 / bore)
+        loss = fluids.K_from_f(fd=factor, L=length, D=bore) + 0.5 + 3 * 0.9 + 0.1
+        piped = fluids.head_from_K(K=loss, V=speed, g=9.81)
+        return np.interp(flow, pump.flows_l_per_min, pump.heads_m) - lift - piped
 
     found = pumps.duty(pump, works)
     most = pump.flows_l_per_min[-1]
-    assert found.flow_l_per_min == pytest.approx(brentq(spare, 0, most, xtol=1e-12), rel=1e-6)
+    root = brentq(spare, 0, most, xtol=1e-12)
+    assert found.flow_l_per_min == as_worked(root, "L/min", "where a pump's curve meets its pipes' need", rel=1e-6)
     assert spare(found.flow_l_per_min * 0.999) > 0 > spare(found.flow_l_per_min * 1.001)
     assert found.valve_m == pytest.approx(found.head_m - works.head_m(found.flow_l_per_min), abs=1e-9)
 
