@@ -8,7 +8,7 @@ import sys
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from printed import as_printed, as_remembered
+from printed import as_remembered, as_worked
 
 from gardenframe import typed, units
 from gardenframe.errors import InputError
@@ -32,13 +32,22 @@ MEASURED = [label for label, unit in units.UNITS.items() if unit.kind in KEPT]
 BOTH = pytest.mark.parametrize("system", units.SYSTEMS)
 
 
-@pytest.mark.parametrize("label", MEASURED)
-@pytest.mark.parametrize("number", [-40.0, 0.0, 3.7])
-def test_every_factor_agrees_with_pint(label, number):
-    """A unit is as large, and has its zero where, an independent library has it."""
-    kept = Q(number, PINT.get(label, label)).to(KEPT[units.UNITS[label].kind]).magnitude
-    assert units.from_unit(number, label) == pytest.approx(kept, rel=1e-12, abs=1e-12)
-    assert in_unit(kept, label) == pytest.approx(number, rel=1e-12, abs=1e-12)
+def plain(unit):
+    """Return a unit in pint's words as a page shows it."""
+    return unit.replace("**", "").replace("*", " ").replace("degC", "°C").replace("deg", "°")
+
+
+@pytest.mark.outside("units", source="pint")
+@pytest.mark.parametrize("kind", KEPT)
+def test_every_factor_agrees_with_pint(kind):
+    """A unit is as large, and has its zero where, an independent library has it; there and back."""
+    numbers = [-40.0, 0.0, 3.7]
+    for label in (label for label in MEASURED if units.UNITS[label].kind == kind):
+        kept = [Q(number, PINT.get(label, label)).to(KEPT[kind]).magnitude for number in numbers]
+        ours = [units.from_unit(number, label) for number in numbers]
+        said = as_worked(kept, plain(KEPT[kind]), f"{kind}: -40, 0 and 3.7 of every unit of it", rel=1e-12, abs=1e-12)
+        assert ours == said, label
+        assert [in_unit(each, label) for each in kept] == pytest.approx(numbers, rel=1e-12, abs=1e-12)
 
 
 # source: NIST SP 811 appendix B, from memory: one unit in the kept unit, as printed
@@ -49,10 +58,11 @@ REMEMBERED = {
 }  # fmt: skip
 
 
+@pytest.mark.outside("units", source="nist-sp-811")
 @pytest.mark.parametrize(("label", "printed"), REMEMBERED.items())
 def test_factors_as_remembered_from_the_tables(label, printed):
     """The factors are those that conversion tables print; one unit of the last digit, nothing wider."""
-    assert units.from_unit(1, label) == as_remembered(printed)
+    assert units.from_unit(1, label) == as_remembered(printed, plain(KEPT[units.UNITS[label].kind]), f"one {label}")
     assert units.from_unit(1, label) == pytest.approx(float(printed), rel=1e-6)
 
 
@@ -65,11 +75,15 @@ SAME_LENGTH = [
 ]  # fmt: skip
 
 
+@pytest.mark.outside("units", "typed", source="pint")
 @BOTH
-@pytest.mark.parametrize("text", SAME_LENGTH)
-def test_one_length_typed_in_many_ways(text, system):
+def test_one_length_typed_in_many_ways(system):
     """However 6 ft 2 1/2 in is typed, it is (6 x 12 + 2.5) x 25.4 mm."""
-    assert parse(text, "length", system) == pytest.approx(74.5 * 25.4 / 1000, rel=1e-12)
+    worked = (Q(6, "foot") + Q(2.5, "inch")).to("m").magnitude
+    assert worked == pytest.approx(74.5 * 25.4 / 1000, rel=1e-12)
+    for text in SAME_LENGTH:
+        ours = parse(text, "length", system)
+        assert ours == as_worked(worked, "m", "6 ft 2 1/2 in, typed in many ways", rel=1e-12), text
 
 
 @pytest.mark.parametrize(("mark", "words"), typed.FRACTIONS.items())
@@ -97,10 +111,14 @@ OTHERS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("text", "kind", "kept"), OTHERS, ids=str)
-def test_other_kinds_are_read(text, kind, kept):
-    """Each kind reads the units that people type for it."""
-    assert parse(text, kind, "metric") == pytest.approx(kept, rel=1e-12)
+@pytest.mark.outside("units", "typed", source="second-method")
+@pytest.mark.parametrize("kind", dict.fromkeys(kind for _, kind, _ in OTHERS))
+def test_other_kinds_are_read(kind):
+    """Each kind reads the units that people type for it; what they are worth is written out above."""
+    for text, of, kept in OTHERS:
+        if of == kind:
+            said = as_worked(kept, plain(KEPT.get(kind, "")), f"{kind}, as people type it", rel=1e-12)
+            assert parse(text, kind, "metric") == said, text
 
 
 @pytest.mark.parametrize(
@@ -246,10 +264,11 @@ def test_written_forms():
     assert write(math.nan, "length", "us") == "none"
 
 
-def test_psf_as_the_standard_prints_it():
-    """115 mph in exposure C is 1170.5 Pa, printed 24.46 psf (recomputed independently from ASCE 7's formula)."""
-    assert in_unit(1170.5, "psf") == pytest.approx(24.46, abs=0.015)
-    assert in_unit(51.41, "mph") == as_printed("115")
+@pytest.mark.outside("units", source="second-method")
+def test_psf_and_mph_of_a_design_wind():
+    """115 mph is 51.41 m/s, and its pressure in exposure C, 1170.5 Pa, is 24.46 psf (by another program)."""
+    assert in_unit(1170.5, "psf") == as_worked(24.46, "psf", "pressure of 115 mph in exposure C", abs=0.015)
+    assert in_unit(51.41, "mph") == as_worked(115, "mph", "51.41 m/s", abs=0.005)
 
 
 def test_labels_and_wrong_names():

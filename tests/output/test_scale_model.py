@@ -13,12 +13,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_worked
 
 import gardenframe
 from gardenframe import builds, units
 from gardenframe.errors import InputError
 from gardenframe.output.projection import AXES
-from gardenframe.output.scale_model import MATERIALS, scale_model
+from gardenframe.output.scale_model import MATERIALS, model_length_m, scale_model
 from gardenframe.output.scale_sheet import TALL_MM, WIDE_MM, _tiles, in_hand, scale_sheet, view_svg
 
 CHROMIUM = os.environ.get("GF_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser") or ""
@@ -58,6 +59,17 @@ def test_pieces_and_gaps_make_up_every_tube(plan):
         assert 12 * lengths[run] + backs[run] == pytest.approx(line.length_m, abs=1e-6)
 
 
+@pytest.mark.outside("output.scale_model.model_length_m", source="pint")
+@pytest.mark.parametrize(("inch_to_a_foot", "scale"), [(1.0, 12), (0.5, 24), (0.25, 48), (1.5, 8)])
+def test_scales_in_inches_to_the_foot(inch_to_a_foot, scale):
+    """Modellers' scales: 1:12 is an inch to the foot. A stick of 10 ft is so many inches, by a library of units."""
+    stick = units.Q(10, "foot")
+    worked = (stick * units.Q(inch_to_a_foot, "inch / foot")).to("inch").magnitude
+    ours = model_length_m(stick.to("m").magnitude, scale) / 0.0254
+    assert ours == as_worked(worked, "in", f"10 ft stick at {inch_to_a_foot:g} in to the foot, 1:{scale}")
+
+
+@pytest.mark.outside("output.scale_model", source="second-method")
 def test_joints_of_a_trellis_counted_by_hand():
     """Three posts, a top rail through, two rails in each of two bays.
 
@@ -65,8 +77,11 @@ def test_joints_of_a_trellis_counted_by_hand():
     outer posts: five times 1 end on a tube. On the middle post two rails meet at two levels. Three feet stand free.
     """
     model = scale_model(gardenframe.plan(builds.Trellis(), live=True))
-    assert {(k.ends, k.passing): k.count for k in model.joints} == {(2, 0): 2, (1, 1): 5, (2, 1): 2, (1, 0): 3}
-    assert model.joints_made == 9
+    found = {(k.ends, k.passing): k.count for k in model.joints}
+    assert set(found) == {(2, 0), (1, 1), (2, 1), (1, 0)}
+    ours = [found[kind] for kind in ((2, 0), (1, 1), (2, 1), (1, 0))]
+    assert ours == as_worked([2, 5, 2, 3], "", "corners, ends on a tube, two on a tube, free feet", abs=0.0)
+    assert model.joints_made == as_worked(9, "", "joints to make", abs=0.0)
 
 
 def test_ends_of_all_joints_are_the_ends_of_all_runs(plan):
@@ -109,6 +124,7 @@ def test_bends_are_the_real_ones_divided_by_the_scale():
     assert "do not bend" in scale_model(plan, 8).warnings[0]
 
 
+@pytest.mark.outside("output.projection", source="numpy")
 @pytest.mark.parametrize("view", ["front", "side", "plan"])
 def test_views_are_true_to_scale(plan, view):
     """Each axis drawn is the run's projection in millimetres divided by the scale, to the drawing's last digit."""
@@ -119,7 +135,8 @@ def test_views_are_true_to_scale(plan, view):
     for line, drawn in zip(plan.frame.lines.values(), axes, strict=True):
         ends = [line.point(0.0), line.point(line.length_m)]
         seen = math.hypot(ends[1][a] - ends[0][a], ends[1][b] - ends[0][b]) * 100
-        assert math.dist(drawn[0], drawn[-1]) == pytest.approx(seen, abs=2e-3)
+        apart = float(np.linalg.norm(drawn[0] - drawn[-1]))
+        assert apart == as_worked(seen, "mm", f"{view}: from end to end of a tube drawn 1:10", abs=2e-3)
     corners = np.vstack(axes)
     assert np.all(corners >= -1e-3)
     assert np.all(corners <= np.array([wide, tall]) + 1e-3)
