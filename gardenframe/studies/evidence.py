@@ -16,6 +16,7 @@ from gardenframe.materials import checked, sources
 from gardenframe.materials.checked import OutsideCheck
 from gardenframe.materials.sources import Source
 from gardenframe.studies.parts import STAGES, part_of
+from gardenframe.working.suffixes import POWERS, of_name
 
 KNOWN = ("seen", "computed", "memory", "common practice", "invented")
 HEARSAY = ("common practice", "invented")  # nobody outside could confirm it
@@ -148,12 +149,30 @@ def _formulas(naming: dict[str, tuple[OutsideCheck, ...]], shipped: dict[str, So
             short = name.removeprefix(ROOT)
             yield FormulaRests(
                 name=short,
-                title=re.sub(r"\.?\s*(\[[^]]*\])?\.?$", "", form.formula.title),
+                title=_title(form.formula.title),
                 part=part_of(short),
                 checks=naming.get(short, ()),
                 form=form,
                 source=shipped[form.formula.source],
             )
+
+
+def _title(line: str) -> str:
+    """Return the first line of a docstring as a page has it: without its unit and full stop, powers and roots drawn.
+
+    >>> _title("Second moment of a round tube, I = pi (D^4 - d^4)/64. [mm4]")
+    'Second moment of a round tube, I = π (D⁴ − d⁴)/64'
+    """
+    bare = re.sub(r"\.?\s*(\[[^]]*\])?\.?$", "", line)
+    bare = re.sub(r"`(\w+)`", lambda name: _said(name[1]), bare)
+    for plain, drawn in ((r"\bpi\b", "π"), (r"\brho\b", "ρ"), (r"\bsqrt\b", "√"), (" - ", " − ")):
+        bare = re.sub(plain, drawn, bare)
+    return re.sub(r"\^([2-6])", lambda power: power[1].translate(POWERS), bare)
+
+
+def _said(name: str) -> str:
+    """Return a name of the code in words, without the unit at its end."""
+    return (name.rpartition("_")[0] if of_name(name) else name).replace("_", " ")
 
 
 def _tables(naming: dict[str, tuple[OutsideCheck, ...]], shipped: dict[str, Source]) -> Iterator[TableRests]:

@@ -1,6 +1,7 @@
 """What the numbers rest on, as pages: checks as dots and rows, formulas, tables, stages, sources. Text only."""
 
 import inspect
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
@@ -13,7 +14,7 @@ from gardenframe.studies.parts import PARTS
 from gardenframe.teaching.page import Card, Column, cards, count, escape, note, stacked, table
 from gardenframe.teaching.reading import Reader
 from gardenframe.working import render
-from gardenframe.working.suffixes import of_name, text_label
+from gardenframe.working.suffixes import POWERS, of_name, text_label
 
 KNOWN = {
     "seen": "seen",
@@ -22,6 +23,7 @@ KNOWN = {
     "common practice": "common practice, no source",
     "invented": "invented",
 }
+SHORT = {key: key if key != "memory" else "from memory" for key in KNOWN}  # in the rows of tables
 KIND_ROWS = {
     "printed": "printed in a source that was seen",
     "remembered": "remembered of a source",
@@ -82,7 +84,7 @@ def key_numbers(chosen: Evidence, every: Evidence) -> str:
             Card("close", "Come within 1 %", f"{_close(found)} %" if found else "–", "of the other value"),
             Card("formulas", "Formulas", str(len(chosen.formulas)), f"{named} with a check{of(every.formulas)}"),
             Card("tables", "Tables", str(len(chosen.tables)), f"{count(rows, 'row')}{of(every.tables)}"),
-            Card("stages", "Stages of the road", str(len(chosen.stages)), f"{spoken} with a check{of(every.stages)}"),
+            Card("stages", "Stages", str(len(chosen.stages)), f"{spoken} with a check{of(every.stages)}"),
             Card("sources", "Sources", str(len(chosen.sources)), f"{seen} seen{of(every.sources)}"),
         )
     )
@@ -147,7 +149,7 @@ def _near(checks: Sequence[OutsideCheck], found: Sequence[float]) -> str:
         return f"{count(len(checks), 'check')} against nought"
     far = max(checks, key=lambda check: check.off_ratio or 0.0)
     return (
-        f"{_close(found)} % of {count(len(checks), 'check')} come within 1 % of the other value; the furthest is "
+        f"{_close(found)} % of {count(len(found), 'check')} come within 1 % of the other value; the furthest is "
         f"{percent(max(found))} % off ({far.what})"
     )
 
@@ -184,21 +186,22 @@ def _compared(check: OutsideCheck) -> str:
 def _numbers(check: OutsideCheck) -> tuple[str, ...]:
     theirs = render.number(float(check.value)) if check.kind == "worked" else check.value
     ours, off = render.number(check.ours), percent(check.off_ratio)
-    return (check.kind, theirs, ours, check.unit or "", off, check.source)
+    unit = re.sub(r"(?<=m|n|t|s)[2-6]\b", lambda power: power[0].translate(POWERS), check.unit or "")
+    return (check.kind, theirs, ours, unit, off, check.source)
 
 
 def parts_page(chosen: Evidence) -> str:
     """Return how many checks each part has, how many of them come close, and the furthest off."""
     columns = (
         Column("Part"), *(Column(kind.capitalize(), number=True) for kind in KINDS),
-        Column("Within 1 %", "%", number=True), Column("Furthest off", "%", number=True),
+        Column("Come within 1 %", "of them", number=True), Column("Furthest off", "%", number=True),
     )  # fmt: skip
     rows = []
     for part in (part.title for part in PARTS):
         found = [check for check in chosen.checks if part in chosen.parts[check]]
         if found:
             near = ratios(found)
-            close = _close(near) if near else "–"
+            close = f"{_close(near)} %" if near else "–"
             rows.append((part, *(len(_of(kind, found)) for kind in KINDS), close, percent(worst(found))))
     told = note("A check that speaks of two parts counts in both.")
     return stacked("Checks by part", columns, rows) + told if len(rows) > 1 else ""
@@ -216,7 +219,7 @@ def formula_rows(formulas: Iterable[FormulaRests]) -> str:
     rows = [
         (
             one.title, one.part, render.text_symbol(one.form.formula.result), one.source.source,
-            KNOWN[one.source.how_known], len(one.checks), percent(one.worst),
+            SHORT[one.source.how_known], len(one.checks), percent(one.worst),
         )
         for one in formulas
     ]  # fmt: skip
@@ -276,14 +279,14 @@ def _words(name: str) -> str:
     """
     tokens, unit = name.lower().split("_"), of_name(name)
     short = [at for at in range(1, len(tokens)) if unit and of_name("x_" + "_".join(tokens[at:])) == unit]
-    return " ".join(tokens[: short[0]] if short else tokens)
+    return " ".join(tokens[: short[-1]] if short else tokens)
 
 
 def formula_source(one: FormulaRests) -> str:
-    """Return where a formula is from, and its checks."""
+    """Return where a formula is from, and why there is no check where there is none."""
     told = note(f"Source, {one.source.source}: {one.source.line}. In code: gardenframe.{one.name}.")
     if one.checks:
-        return told + own_check_rows(furthest_first(one.checks))
+        return told
     why = "nothing outside to hold against" if one.hearsay else "no outside check speaks of it yet"
     return told + note(f"Checks: {why}.")
 
@@ -307,7 +310,7 @@ def table_rows(found: Iterable[TableRests]) -> str:
 
 
 def _known(one: TableRests) -> str:
-    return ", ".join(f"{number} {KNOWN[how].split(',')[0].split(' by ')[0]}" for how, number in one.known)
+    return ", ".join(f"{number} {SHORT[how]}" for how, number in one.known)
 
 
 def _few(names: Sequence[str], most: int = 3) -> str:
@@ -331,7 +334,7 @@ def source_rows(found: Iterable[SourceRests]) -> str:
     rows = []
     for one in found:
         said = "; ".join(part for part in (one.source.title, one.source.edition, one.source.place) if part)
-        rows.append((one.source.source, said, KNOWN[one.source.how_known], _users(one)))
+        rows.append((one.source.source, said, SHORT[one.source.how_known], _users(one)))
     return stacked("Sources", columns, rows)
 
 
@@ -342,7 +345,7 @@ def _users(one: SourceRests) -> str:
         count(len(one.checks), "check") if one.checks else "",
         _few([module.rpartition(".")[2] for module in one.modules], 2),
     ]
-    return ", ".join(part for part in said if part) or "nothing of ours yet"
+    return ", ".join(part for part in said if part) or "nothing now"
 
 
 # --- what nothing outside stands behind
@@ -373,7 +376,7 @@ def nothing_page(chosen: Evidence) -> str:
 
 def _unheld(one: Rests) -> tuple[str, ...]:
     if isinstance(one, FormulaRests):
-        return (one.title, one.part, KNOWN[one.source.how_known], one.source.source)
+        return (one.title, one.part, SHORT[one.source.how_known], one.source.source)
     if isinstance(one, TableRests):
         return (f"table {one.name.removeprefix('data/')}", one.part, _known(one), _few(one.sources))
     return (f"stage {one.name}", one.part, "worked out by the road", "–")

@@ -28,9 +28,9 @@ def table(
 def stacked(caption: str, columns: Sequence[Column], rows: Iterable[Sequence[object]]) -> str:
     """Return a table of many columns: where they have no room, each row stands as lines under its first cell."""
     heads = "".join(_cell("th scope='col'", column, _heading(column)) for column in columns)
-    names = [f"td data-label='{escape(f'{column.heading} {column.unit}'.strip())}'" for column in columns]
+    tags = [f"td data-label='{escape(column.heading)}' data-unit='{escape(column.unit)}'" for column in columns]
     body = "".join(
-        f"<tr>{''.join(_cell(n, c, escape(v)) for n, c, v in zip(names, columns, row, strict=True))}</tr>"
+        f"<tr>{''.join(_cell(tag, c, escape(v)) for tag, c, v in zip(tags, columns, row, strict=True))}</tr>"
         for row in rows
     )
     return (

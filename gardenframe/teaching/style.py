@@ -151,6 +151,8 @@ CSS = f"""<style>
 .gf-lead {{ font-size: 17px; font-weight: 600; margin: 2px 0 10px; }}
 .gf-note {{ color: {QUIET}; font-size: 12.5px; margin: 6px 0 0; max-width: 90ch; }}
 .gf-warning {{ border-left: 4px solid #e69f00; background: #fff8e8; padding: 6px 10px; margin: 0 0 6px; }}
+.gf-paged {{ gap: 10px; }}
+.gf-note + .gf-scroll, .gf-note + svg {{ margin-top: 10px; }}
 .gf-drawing svg {{ width: 100%; height: auto; max-width: 100%; display: block; }}
 .gf-math mjx-container {{ margin: 2px 0 6px !important; text-align: left !important; font-size: 100% !important; }}
 .gf-math .widget-html-content, .gf-math .widget-htmlmath-content {{ overflow-x: auto; box-sizing: border-box;
@@ -160,11 +162,13 @@ CSS = f"""<style>
   .gf-panel .gf-stack thead {{ display: none; }}
   .gf-panel table.gf-stack, .gf-panel .gf-stack tbody, .gf-panel .gf-stack tr {{ display: block; }}
   .gf-panel .gf-stack tr {{ padding: 5px 0; border-bottom: 1px solid #e7eaec; }}
-  .gf-panel .gf-stack td, .gf-panel .gf-stack td.gf-n {{ display: inline; padding: 0; border: 0; white-space: normal; }}
+  .gf-panel .gf-stack td, .gf-panel .gf-stack td.gf-n {{ display: inline; padding: 0; border: 0; white-space: normal;
+    overflow-wrap: anywhere; }}
   .gf-panel .gf-stack td:first-child {{ display: block; font-weight: 600; }}
   .gf-panel .gf-stack td:empty {{ display: none; }}
   .gf-panel .gf-stack td:not(:first-child)::before {{ content: attr(data-label) " "; color: {QUIET}; }}
-  .gf-panel .gf-stack td:not(:first-child):not(:last-child)::after {{ content: " \\b7  "; color: {QUIET}; }}
+  .gf-panel .gf-stack td:not(:first-child)::after {{ content: " " attr(data-unit) " \\b7  "; color: {QUIET}; }}
+  .gf-panel .gf-stack td:last-child::after {{ content: " " attr(data-unit); }}
 }}
 @container (max-width: 480px) {{
   .gf-panel table.gf-table {{ font-size: 12px; }}

@@ -59,18 +59,20 @@ class EvidencePage(Small):
 
     def _laid_out(self) -> None:
         super()._laid_out()
-        self.held, self.worked, self.worked_source, self.nothing = W.HTML(), W.HTMLMath(), W.HTML(), W.HTML()
+        self.held, self.worked, self.nothing = W.HTML(), W.HTMLMath(), W.HTML()
         self.worked.add_class("gf-math")
         self.which = W.Dropdown(options=[("", "")], description="Formula")
         self.which.observe(self._other_formula, "value")
         which = W.VBox([self.which])
         which.add_class("gf-field")
-        self.lists = {key: Paged() for key in ("checks", "formulas", "tables", "stages", "sources")}
+        self.lists = {key: Paged() for key in ("checks", "formula", "formulas", "tables", "stages", "sources")}
+        one = W.VBox([which, self.worked, self.lists["formula"].box])
+        one.add_class("gf-paged")
         bodies: dict[str, list[W.Widget]] = {
-            "held": [self.held],
-            "formula": [which, self.worked, self.worked_source],
-            "nothing": [self.nothing],
             **{key: [paged.box] for key, paged in self.lists.items()},
+            "held": [self.held],
+            "formula": [one],
+            "nothing": [self.nothing],
         }
         self.folds = {key: Fold(heading, bodies[key], is_open=key in self._opened) for key, heading in HEADINGS.items()}
         for fold in self.folds.values():
@@ -97,7 +99,7 @@ class EvidencePage(Small):
         self.sections.layout.display = "none" if self.error else None
 
     def _blank(self) -> None:
-        for page in (self.held, self.worked, self.worked_source, self.nothing):
+        for page in (self.held, self.worked, self.nothing):
             page.value = ""
         for paged in self.lists.values():
             paged.blank()
@@ -181,7 +183,9 @@ class EvidencePage(Small):
     def _formula(self) -> None:
         one = next((one for one in self.chosen.formulas if one.name == self.which.value), None)
         self.worked.value = shown.worked_out(one, self.system) if one else ""
-        self.worked_source.value = shown.formula_source(one) if one else note("No formula is of what is chosen.")
+        above = shown.formula_source(one) if one else note("No formula is of what is chosen.")
+        rows = shown.furthest_first(one.checks) if one else ()
+        self.lists["formula"].show(rows, shown.own_check_rows, above)
 
 
 def sources_and_checks(

@@ -19,6 +19,7 @@ class Paged:
         self.bar = W.HBox([self.earlier, self.said, self.later])
         self.bar.add_class("gf-keep")
         self.box = W.VBox([self.above, self.page, self.bar])
+        self.box.add_class("gf-paged")
         self.blank()
 
     def show(self, rows: Sequence[Any], write: Callable[[Sequence[Any]], str], above: str = "") -> None:
