@@ -6,9 +6,10 @@ from typing import Any
 
 import numpy as np
 
+from gardenframe.kept import cached_property
 from gardenframe.materials import constants
 from gardenframe.strength import holding
-from gardenframe.strength.footing import Foot, Ground
+from gardenframe.strength.footing import Foot, Footing, Ground
 from gardenframe.strength.mesh import Floats
 from gardenframe.strength.overturning import Bed, Edges, wrenches
 from gardenframe.strength.response import Response
@@ -23,13 +24,57 @@ FAINT = 1e-6  # less than this is nothing [N, N m]
 
 
 @dataclass(frozen=True)
+class Whole:
+    """The whole build on its base: its footings, a bed of soil, and the edges that it can tip over."""
+
+    footings: tuple[Footing, ...]
+    bed: Bed | None
+
+    @cached_property
+    def edges(self) -> Edges:
+        """Edges round the feet, ties to a wall left out, and round the bed."""
+        places = np.array([footing.ground_at[:2] for footing in self.footings if footing.main.rests != "wall"])
+        return Edges.of(np.concatenate([places, self.bed.corners]) if self.bed else places)
+
+    @cached_property
+    def names(self) -> list[str]:
+        """The edges in words."""
+        return [f"whole build over {self.edges.name(edge)}" for edge in range(len(self.edges.reach_m))]
+
+    @cached_property
+    def outer(self) -> tuple[int, ...]:
+        """Numbers of the footings that stand on the ground, not on the bed."""
+        return tuple(i for i, footing in enumerate(self.footings) if footing.main.rests != "bed")
+
+    @cached_property
+    def up_n(self) -> Floats:
+        """What each of them holds against a pull upwards: (outer footings, combinations). [N]"""
+        return np.array([self.footings[i].up_n for i in self.outer])
+
+    @cached_property
+    def held_n_m(self) -> Floats:
+        """What they and the bed hold against tipping over each edge: (combinations, edges). [N m]"""
+        held = np.zeros((len(self.footings[0].ground.duration), len(self.edges.reach_m)))
+        if self.outer:
+            held += self.up_n.T @ self.edges.inside_m(np.array([self.footings[i].ground_at[:2] for i in self.outer]))
+        if self.bed:
+            held += self.bed.lift_n @ self.edges.inside_m(self.bed.at)
+        return held
+
+
+@dataclass(frozen=True)
 class Found:
     """Feet, bed and response together, to make rows of."""
 
     response: Response
     feet: Sequence[Foot]
-    bed: Bed | None
+    whole: Whole
     ground: Ground
+
+    @property
+    def bed(self) -> Bed | None:
+        """A filled bed that it is part of."""
+        return self.whole.bed
 
     def row(self, demand: Floats, capacity: Floats, **said: Any) -> CheckRow:
         """Return the worst combination of one check."""
@@ -46,30 +91,32 @@ class Found:
     def foot_rows(self) -> Iterator[CheckRow]:
         """Yield the rows of each foot."""
         for foot in self.feet:
-            main, joint = foot.main, foot.supports[foot.anchors.index(foot.main)].joint
-            if not foot.standing or foot.ballast_n:
+            held = foot.footing
+            main, joint = held.main, held.supports[held.anchors.index(held.main)].joint
+            if not held.standing or held.ballast_n:
                 yield self.row(
-                    np.maximum(foot.force_n[:, 2], 0.0), foot.up_n, check=f"uplift: {main.label}", where=foot.where,
+                    np.maximum(foot.force_n[:, 2], 0.0), held.up_n, check=f"uplift: {main.label}", where=held.where,
                     unit="N", source=main.source, kind="uplift", joint=joint,
                 )  # fmt: skip
-            if foot.in_soil:
-                what, source = IN_GROUND[foot.in_soil]
+            if held.in_soil:
+                what, source = IN_GROUND[held.in_soil]
                 yield self.row(
-                    foot.soil_demand_n_m, foot.soil_hold_n_m, check=f"ground: {what}", where=foot.where, unit="N m",
-                    source=source, kind=foot.in_soil, joint=joint,
+                    foot.soil_demand_n_m, held.soil_hold_n_m, check=f"ground: {what}", where=held.where, unit="N m",
+                    source=source, kind=held.in_soil, joint=joint,
                 )  # fmt: skip
-            for number in range(len(foot.supports)):
+            for number in range(len(held.supports)):
                 yield from self._fixed(foot, number)
 
     def _fixed(self, foot: Foot, number: int) -> Iterator[CheckRow]:
         """Yield the row of one support that screws, a slantwise stake or a hole holds."""
-        anchor, joint = foot.anchors[number], foot.supports[number].joint
+        held = foot.footing
+        anchor, joint = held.anchors[number], held.supports[number].joint
         said = {"where": f"{anchor.label} at joint {joint}", "joint": joint, "kind": anchor.side}
         force, ones = foot.each_n[:, number], np.ones(len(foot.each_n))
         if anchor.side == "screws":
-            pull, side = foot.screw_n(anchor)
+            pull, side = held.screw_n(anchor)
             pushed = np.hypot(force[:, 0], force[:, 1])
-            if "z" in foot.supports[number].held:  # what presses down goes to what it stands on
+            if "z" in held.supports[number].held:  # what presses down goes to what it stands on
                 pushed = np.hypot(pushed, np.maximum(force[:, 2], 0.0))
             yield self.row(
                 pushed, min(pull, side) * self.ground.duration, check=f"screws: {anchor.label}", unit="N",
@@ -81,8 +128,8 @@ class Found:
                 pulled, foot.slide_n, check=f"slantwise pull: {anchor.label}", unit="N", source=anchor.source, **said
             )
         elif anchor.side == "hole":
-            thick = foot.depth_m * 1000
-            wide = foot.width_m * 1000
+            thick = held.depth_m * 1000
+            wide = held.width_m * 1000
             pressed = 4 * foot.push_n / (wide * thick) + 6000 * foot.turn_n_m / (wide * thick**2)  # hole_pressure_mpa
             allowed = float(self.ground.timber.allowed_bearing_mpa or 0.0) * constants.value("bearing_wet_ratio")
             yield self.row(pressed, allowed * ones, check="pressure of a tube on its hole", unit="MPa",
@@ -93,10 +140,10 @@ class Found:
     def whole_rows(self) -> Iterator[CheckRow]:
         """Yield the rows of the whole build: tipping over each edge, lifting, sliding, feet pushed apart."""
         applied = wrenches(self.response)
-        outer = [foot for foot in self.feet if foot.main.rests != "bed"]
+        outer = [self.feet[i] for i in self.whole.outer]
         yield from self._tipping(applied, outer)
         lifts = applied[:, :, 2]
-        up = sum((foot.up_n for foot in outer), np.zeros(len(lifts)))
+        up = self.whole.up_n.sum(axis=0) if outer else np.zeros(len(lifts))
         if self.bed:
             up = up + self.bed.lift_n.sum()
         yield self.row(
@@ -109,7 +156,7 @@ class Found:
             np.hypot(pushed[:, 0], pushed[:, 1]), np.maximum(slide, 0.0), check="whole build: sliding",
             where="whole build", unit="N", source="ibc-1806-memory", kind="whole sliding",
         )  # fmt: skip
-        standing = [foot for foot in outer if any(a.side == "friction" for a in foot.anchors)]
+        standing = [foot for foot in outer if any(a.side == "friction" for a in foot.footing.anchors)]
         if len(standing) > 1:
             yield self.row(
                 np.sum([foot.push_n for foot in standing], axis=0),
@@ -133,20 +180,14 @@ class Found:
 
     def _tipping(self, applied: Floats, outer: Sequence[Foot]) -> Iterator[CheckRow]:
         walls = [foot for foot in outer if foot.main.rests == "wall"]
-        places = np.array([foot.ground_at[:2] for foot in self.feet if foot.main.rests != "wall"])
-        edges = Edges.of(np.concatenate([places, self.bed.corners]) if self.bed else places)
-        tips = edges.tipping(applied)
-        pulls, holds = np.maximum(tips, 0).sum(axis=1), np.maximum(-tips, 0).sum(axis=1)
+        tips = self.whole.edges.tipping(applied)
+        pulls, holds = np.maximum(tips, 0).sum(axis=1), np.maximum(-tips, 0).sum(axis=1) + self.whole.held_n_m
         if outer:
-            inside = edges.inside_m(np.array([foot.ground_at[:2] for foot in outer]))
-            holds += np.array([foot.up_n for foot in outer]).T @ inside
             holds += np.sum([foot.spare_turn_n_m for foot in outer], axis=0)[:, None]
         if walls:  # what a tie holds, at its height
             holds += np.sum([foot.slide_n * foot.ground_at[2] for foot in walls], axis=0)[:, None]
-        if self.bed:
-            holds += self.bed.lift_n @ edges.inside_m(self.bed.at)
-        for edge in range(len(edges.reach_m)):
+        for edge, name in enumerate(self.whole.names):
             yield self.row(
-                pulls[:, edge], holds[:, edge], check="whole build: overturning",
-                where=f"whole build over {edges.name(edge)}", unit="N m", source="asce7-2-4", kind="overturning",
+                pulls[:, edge], holds[:, edge], check="whole build: overturning", where=name, unit="N m",
+                source="asce7-2-4", kind="overturning",
             )  # fmt: skip

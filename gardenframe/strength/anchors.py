@@ -6,6 +6,7 @@ Reactions come from the solved frame; how a base holds is a row of data/anchors.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import pandas as pd
@@ -19,10 +20,10 @@ from gardenframe.materials.fixings import Fixing, load_fixings
 from gardenframe.materials.members import Member
 from gardenframe.materials.site import Site
 from gardenframe.strength import anchor_working as working
-from gardenframe.strength.anchor_rows import FAINT, Found
+from gardenframe.strength.anchor_rows import FAINT, Found, Whole
 from gardenframe.strength.cases import Combination
-from gardenframe.strength.footing import TIMBER, Foot, Ground
-from gardenframe.strength.grouping import Options, feet_of
+from gardenframe.strength.footing import TIMBER, Foot, Footing, Ground
+from gardenframe.strength.grouping import Options, Stand, stand_of
 from gardenframe.strength.overturning import Bed, bed_of
 from gardenframe.strength.response import Response
 from gardenframe.strength.rows import COLUMNS, CheckRow
@@ -77,7 +78,7 @@ class Anchors:
 
     def working_of(self, row: CheckRow, system: str = "metric") -> list[Step]:
         """Return the working of a row: what holds, and the factor."""
-        foot = next((f for f in self.feet if row.joint in {s.joint for s in f.supports}), None)
+        foot = next((f for f in self.feet if row.joint in {s.joint for s in f.footing.supports}), None)
         return working.of_row(row, foot, system)
 
 
@@ -123,25 +124,49 @@ def anchors(
     if bed not in BEDS:
         raise InputError("bed", bed, f"one of {', '.join(BEDS)}")
     factors = {c.key: c.factors for c in combinations}
-    short = [any(k[:1] in SHORT and v for k, v in factors.get(case, {}).items()) for case in response.cases]
-    ground = Ground(
-        soils.find(site.soil), soils.find("garden-soil"), fixings or load_fixings(), members[TIMBER],
-        np.where(short, constants.value("soil_short_ratio"), 1.0),
-        np.array([duration_factor(factors.get(case, {})) for case in response.cases]),
-    )  # fmt: skip
-    feet, strange = feet_of(frame, response.support_forces, table or load_anchors(), members, ground, options or {})
-    held = _bed(frame, feet, bed, fill, members[TIMBER])
-    found = Found(response, feet, held, ground)
+    each = [factors.get(case, {}) for case in response.cases]
+    short = tuple(any(k[:1] in SHORT and v for k, v in parts.items()) for parts in each)
+    lasts = tuple(duration_factor(parts) for parts in each)
+
+    def made() -> Based:
+        ground = Ground(
+            soils.find(site.soil), soils.find("garden-soil"), fixings or load_fixings(), members[TIMBER],
+            np.where(short, constants.value("soil_short_ratio"), 1.0), np.array(lasts),
+        )  # fmt: skip
+        stand = stand_of(frame, table or load_anchors(), members, ground, options or {})
+        return Based(stand, Whole(stand.footings, _bed(frame, stand.footings, bed, fill, members[TIMBER])), ground)
+
+    if table or fixings or frame is not response.mesh.frame:
+        based = made()
+    else:
+        used = tuple(members[key] for key in dict.fromkeys([*(run.member for run in frame.runs.values()), TIMBER]))
+        said = tuple((name, *chosen.items()) for name, chosen in (options or {}).items())
+        based = response.mesh.once(("based", short, lasts, site.soil, bed, fill, used, said), made)
+    return _anchors(response, based, bed)
+
+
+class Based(NamedTuple):
+    """What a frame stands on and in, for combinations that last as long."""
+
+    stand: Stand
+    whole: Whole
+    ground: Ground
+
+
+def _anchors(response: Response, based: Based, bed: str) -> Anchors:
+    """Return what holds a frame on its base under a response."""
+    feet, strange = based.stand.pressed(response.support_forces), based.stand.strange
+    found = Found(response, feet, based.whole, based.ground)
     unknown = tuple(f"joint {s.joint}: how {s.base} holds is not known; it is not checked." for s in strange)
     rows = (*found.foot_rows(), *found.whole_rows()) if feet and not strange else tuple(found.foot_rows())
     if strange:
         unknown += ("The whole build on its base is not checked, as not every foot is known.",)
-    return Anchors(
-        tuple(feet), tuple(rows), (*unknown, *_unmodelled(feet), *_beside(feet)), tuple(_cautions(found, bed))
-    )
+    footings = based.stand.footings
+    unchecked = (*unknown, *_unmodelled(footings), *_beside(footings))
+    return Anchors(feet, rows, unchecked, tuple(_cautions(found, bed)))
 
 
-def _bed(frame: Frame, feet: Sequence[Foot], bed: str, fill: str, timber: Member) -> Bed | None:
+def _bed(frame: Frame, feet: Sequence[Footing], bed: str, fill: str, timber: Member) -> Bed | None:
     tied = any(a.rests == "bed" for f in feet for a in f.anchors)
     framed = any(b.kind == "soil" for b in frame.bodies) and any(f.standing for f in feet)
     if bed == "none" or (bed == "auto" and not (tied or framed)):
@@ -149,7 +174,7 @@ def _bed(frame: Frame, feet: Sequence[Foot], bed: str, fill: str, timber: Member
     return bed_of(frame, soils.find(fill), timber, bottomed=bed == "bottom")
 
 
-def _unmodelled(feet: Sequence[Foot]) -> Iterator[str]:
+def _unmodelled(feet: Sequence[Footing]) -> Iterator[str]:
     """Yield a sentence for each base that was solved to hold a moment and has no model for one."""
     for foot in feet:
         one = next((s for s in foot.supports if {"X", "Y"} & set(s.held) or s.spring_n_m_per_rad), None)
@@ -157,7 +182,7 @@ def _unmodelled(feet: Sequence[Foot]) -> Iterator[str]:
             yield f"joint {one.joint}: solved as held against turning, and what a {one.base} holds there is not known."
 
 
-def _beside(feet: Sequence[Foot]) -> Iterator[str]:
+def _beside(feet: Sequence[Footing]) -> Iterator[str]:
     """Yield a sentence for supports that hold sideways and have no model for it."""
     pairs = [(s, a) for f in feet for s, a in zip(f.supports, f.anchors, strict=True)]
     sideways = [s for s, a in pairs if a.side == "nothing" and {"x", "y"} & set(s.held)]
@@ -167,19 +192,20 @@ def _beside(feet: Sequence[Foot]) -> Iterator[str]:
 
 
 def _cautions(found: Found, bed: str) -> Iterator[str]:
-    ups = {a.up for f in found.feet for a in f.anchors}
-    tested = all("tested_n" in f.options for f in found.feet if f.main.up == "driven")
+    footings = found.whole.footings
+    ups = {a.up for f in footings for a in f.anchors}
+    tested = all("tested_n" in f.options for f in footings if f.main.up == "driven")
     if "driven" in ups and not tested:
         yield PULL_TEST
-    if any(f.main.rests == "fill" for f in found.feet):
+    if any(f.main.rests == "fill" for f in footings):
         yield WET_BED
     if found.bed is not None and bed in ("auto", "open"):
         yield OPEN_BED
     for foot in found.feet:
-        up = foot.force_n[:, 2] - foot.up_n
-        if foot.standing and up.max() > LIFTED_N:
+        up = foot.force_n[:, 2] - foot.footing.up_n
+        if foot.footing.standing and up.max() > LIFTED_N:
             case = found.response.cases[int(up.argmax())]
             yield (
-                f"{foot.where} is lifted by {up.max():.0f} N under {case}; nothing holds it, though the frame was "
-                "solved as if it were held. Hold it down, or add ballast."
+                f"{foot.footing.where} is lifted by {up.max():.0f} N under {case}; nothing holds it, though the frame "
+                "was solved as if it were held. Hold it down, or add ballast."
             )

@@ -58,11 +58,8 @@ class Ground:
 
 
 @dataclass(frozen=True)
-class Foot:
-    """Supports in one place, lowest first, and what they do to the ground that they leave at `ground_at`.
-
-    `force_n` (combinations, 3) pulls upwards where z is positive; `moment_n_m` is about that; `each_n` by support.
-    """
+class Footing:
+    """Supports in one place, lowest first, and what they hold, whatever pulls at them."""
 
     supports: tuple[Support, ...]
     anchors: tuple[Anchor, ...]
@@ -70,9 +67,6 @@ class Foot:
     ground_at: Vector
     depth_m: float
     width_m: float
-    force_n: Floats
-    moment_n_m: Floats
-    each_n: Floats
     ground: Ground
 
     @cached_property
@@ -80,18 +74,18 @@ class Foot:
         """The row that holds it."""
         return next((a for a in self.anchors if a.up != "nothing"), self.anchors[0])
 
-    @property
+    @cached_property
     def where(self) -> str:
         """What and where, in words."""
         named = self.supports[self.anchors.index(self.main)]
         return f"{self.main.label} at joint {named.joint}"
 
-    @property
+    @cached_property
     def standing(self) -> bool:
         """Whether it only stands."""
         return all(a.up == "nothing" for a in self.anchors)
 
-    @property
+    @cached_property
     def turning_held(self) -> bool:
         """Whether the solver let it hold a moment."""
         turning = any({"X", "Y"} & set(s.held) or s.spring_n_m_per_rad for s in self.supports)
@@ -117,7 +111,7 @@ class Foot:
     @cached_property
     def up_n(self) -> Floats:
         """What it holds against a pull upwards: (combinations). [N]"""
-        out = np.full(len(self.force_n), self.ballast_n)
+        out = np.full(len(self.ground.duration), self.ballast_n)
         for anchor in self.anchors:
             out += self._up_of(anchor)
         return out
@@ -180,35 +174,6 @@ class Foot:
         return next((a.side for a in self.anchors if a.side in IN_SOIL), "")
 
     @cached_property
-    def push_n(self) -> Floats:
-        """Side force: (combinations). [N]"""
-        return np.hypot(self.force_n[:, 0], self.force_n[:, 1])
-
-    @cached_property
-    def turn_n_m(self) -> Floats:
-        """Moment at the ground: (combinations). [N m]"""
-        return np.hypot(self.moment_n_m[:, 0], self.moment_n_m[:, 1])
-
-    @cached_property
-    def soil_demand_n_m(self) -> Floats:
-        """What its soil is asked for: (combinations). [N m]"""
-        if self.in_soil == "paved":
-            return self.turn_n_m
-        return self.soil_push_n * self.depth_m + 1.09 * self.turn_n_m  # embedded_demand_n_m, on arrays
-
-    @cached_property
-    def down_n(self) -> Floats:
-        """What presses it on the ground: (combinations). [N]"""
-        return np.maximum(-self.force_n[:, 2], 0.0)
-
-    @cached_property
-    def soil_push_n(self) -> Floats:
-        """Side force left for the soil beside it, a driven one also rubbing on the ground: (combinations). [N]"""
-        if self.in_soil != "driven":
-            return self.push_n
-        return np.maximum(self.push_n - self.friction_ratio * self.down_n, 0.0)  # rubbed_push_n, on arrays
-
-    @cached_property
     def soil_hold_n_m(self) -> Floats:
         """What its soil gives: (combinations). [N m]"""
         if self.in_soil == "driven":
@@ -222,13 +187,75 @@ class Foot:
         return self.ground.short / constants.value("soil_short_ratio")
 
     @cached_property
+    def friction_ratio(self) -> float:
+        """Friction under it."""
+        return self.chosen("friction", self.main.friction or self.ground.friction)
+
+
+@dataclass(frozen=True)
+class Foot:
+    """What pushes and pulls at a footing, and what it holds under that.
+
+    `force_n` (combinations, 3) pulls upwards where z is positive; `moment_n_m` is about that; `each_n` by support.
+    """
+
+    footing: Footing
+    force_n: Floats
+    moment_n_m: Floats
+    each_n: Floats
+
+    @property
+    def main(self) -> Anchor:
+        """The row that holds it."""
+        return self.footing.main
+
+    @property
+    def ground_at(self) -> Vector:
+        """Where it leaves the ground. [m]"""
+        return self.footing.ground_at
+
+    @property
+    def depth_m(self) -> float:
+        """How deep it reaches. [m]"""
+        return self.footing.depth_m
+
+    @cached_property
+    def push_n(self) -> Floats:
+        """Side force: (combinations). [N]"""
+        return np.hypot(self.force_n[:, 0], self.force_n[:, 1])
+
+    @cached_property
+    def turn_n_m(self) -> Floats:
+        """Moment at the ground: (combinations). [N m]"""
+        return np.hypot(self.moment_n_m[:, 0], self.moment_n_m[:, 1])
+
+    @cached_property
+    def soil_demand_n_m(self) -> Floats:
+        """What its soil is asked for: (combinations). [N m]"""
+        if self.footing.in_soil == "paved":
+            return self.turn_n_m
+        return self.soil_push_n * self.footing.depth_m + 1.09 * self.turn_n_m  # embedded_demand_n_m, on arrays
+
+    @cached_property
+    def down_n(self) -> Floats:
+        """What presses it on the ground: (combinations). [N]"""
+        return np.maximum(-self.force_n[:, 2], 0.0)
+
+    @cached_property
+    def soil_push_n(self) -> Floats:
+        """Side force left for the soil beside it, a driven one also rubbing on the ground: (combinations). [N]"""
+        if self.footing.in_soil != "driven":
+            return self.push_n
+        return np.maximum(self.push_n - self.footing.friction_ratio * self.down_n, 0.0)  # rubbed_push_n, on arrays
+
+    @cached_property
     def spare_turn_n_m(self) -> Floats:
         """Moment that it can hold with its side force in proportion, where it was solved to hold one. [N m]"""
-        if not self.in_soil or not self.turning_held:
+        if not self.footing.in_soil or not self.footing.turning_held:
             return np.zeros(len(self.force_n))
-        if self.in_soil == "paved":
-            return self.soil_hold_n_m
-        return self.soil_hold_n_m * self._of_demand(self.turn_n_m, 1 / 1.09)
+        if self.footing.in_soil == "paved":
+            return self.footing.soil_hold_n_m
+        return self.footing.soil_hold_n_m * self._of_demand(self.turn_n_m, 1 / 1.09)
 
     def _of_demand(self, part: Floats, alone: float) -> Floats:
         """Return a part of what the soil is asked for, over all of it; `alone` where it is asked for nothing."""
@@ -236,25 +263,21 @@ class Foot:
         return np.where(asked > 1e-9, part / np.maximum(asked, 1e-9), alone)
 
     @cached_property
-    def friction_ratio(self) -> float:
-        """Friction under it."""
-        return self.chosen("friction", self.main.friction or self.ground.friction)
-
-    @cached_property
     def slide_n(self) -> Floats:
         """What it holds against sliding, with its moment in proportion: (combinations). [N]
 
         Below zero where a foot that stands was solved as held down: what presses others too hard is taken off so.
         """
-        sides = {a.side: a for a in self.anchors}
-        if self.in_soil in ("soil", "driven"):
-            return self.soil_hold_n_m * self._of_demand(self.push_n, 1 / self.depth_m)
-        if self.in_soil == "paved":  # the paving takes it
+        sides = {a.side: a for a in self.footing.anchors}
+        if self.footing.in_soil in ("soil", "driven"):
+            return self.footing.soil_hold_n_m * self._of_demand(self.push_n, 1 / self.footing.depth_m)
+        if self.footing.in_soil == "paved":  # the paving takes it
             return self.push_n
         if "pull" in sides:
-            return np.full(len(self.force_n), self.tested_n if "tested_n" in self.options else self.driven_n)
+            held = self.footing.tested_n if "tested_n" in self.footing.options else self.footing.driven_n
+            return np.full(len(self.force_n), held)
         if "screws" in sides:
-            return min(self.screw_n(sides["screws"])) * self.ground.duration
+            return min(self.footing.screw_n(sides["screws"])) * self.footing.ground.duration
         if "friction" in sides:
-            return self.friction_ratio * (self.ballast_n - self.force_n[:, 2])
+            return self.footing.friction_ratio * (self.footing.ballast_n - self.force_n[:, 2])
         return np.zeros(len(self.force_n))

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -9,8 +10,8 @@ from gardenframe.errors import InputError
 from gardenframe.geometry.frame import Frame, Support
 from gardenframe.materials.anchors import Anchor
 from gardenframe.materials.members import Member
-from gardenframe.strength.footing import Foot, Ground
-from gardenframe.strength.mesh import Floats
+from gardenframe.strength.footing import Foot, Footing, Ground
+from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.overturning import crossed
 
 SLANT_MOST = 1.5  # a leg's foot stands aside by at most this much of its depth
@@ -28,21 +29,29 @@ OPTIONS = {  # what a build or a reader may say of a base or a joint, and its li
 Options = Mapping[str, Mapping[str, float]]
 
 
-def feet_of(
-    frame: Frame,
-    reactions: Floats,
-    anchors: Mapping[str, Anchor],
-    members: Mapping[str, Member],
-    ground: Ground,
-    options: Options,
-) -> tuple[list[Foot], list[Support]]:
-    """Return the feet of a frame, and the supports whose base has no row.
+@dataclass(frozen=True)
+class Stand:
+    """The footings of a frame, the supports of each, and the supports whose base has no row."""
 
-    Parameters
-    ----------
-    reactions : array (combinations, supports, 6)
-        What each support gives. [N, N m]
-    """
+    footings: tuple[Footing, ...]
+    groups: tuple[Ints, ...]  # numbers of supports, lowest first
+    arms_m: Floats  # (supports, 3) from where its footing leaves the ground to each
+    strange: tuple[Support, ...]
+
+    def pressed(self, reactions: Floats) -> tuple[Foot, ...]:
+        """Return the feet under what each support gives: (combinations, supports, 6). [N, N m]"""
+        force = reactions[:, :, :3]
+        moment = reactions[:, :, 3:] + crossed(self.arms_m, force)
+        return tuple(
+            Foot(footing, -force[:, mine].sum(axis=1), -moment[:, mine].sum(axis=1), -force[:, mine])
+            for footing, mine in zip(self.footings, self.groups, strict=True)
+        )
+
+
+def stand_of(
+    frame: Frame, anchors: Mapping[str, Anchor], members: Mapping[str, Member], ground: Ground, options: Options
+) -> Stand:
+    """Return what a frame stands on: its supports gathered into footings."""
     known = {*anchors, *(support.joint for support in frame.supports)}
     for name, chosen in options.items():
         if name not in known:
@@ -57,7 +66,12 @@ def feet_of(
             continue
         mine = next((g for g in groups if _together(frame, frame.supports[g[0]], support)), None)
         groups.append([number]) if mine is None else mine.append(number)
-    return [_foot(frame, group, reactions, anchors, members, ground, options) for group in groups], strange
+    ordered = [sorted(group, key=lambda i: frame.joints[frame.supports[i].joint].z_m) for group in groups]
+    footings = [_footing(frame, group, anchors, members, ground, options) for group in ordered]
+    arms = np.zeros((len(frame.supports), 3))
+    for footing, group in zip(footings, ordered, strict=True):
+        arms[group] = np.array([frame.joints[s.joint].at for s in footing.supports]) - footing.ground_at
+    return Stand(tuple(footings), tuple(np.array(group) for group in ordered), arms, tuple(strange))
 
 
 def _check(name: str, option: str, value: float) -> None:
@@ -81,33 +95,28 @@ def _together(frame: Frame, one: Support, other: Support) -> bool:
     return (aside <= SAME_PLACE_M and bool(shared)) or any(along <= NEARLY * math.dist(a, b) for along in shared)
 
 
-def _foot(
+def _footing(
     frame: Frame,
     group: list[int],
-    reactions: Floats,
     anchors: Mapping[str, Anchor],
     members: Mapping[str, Member],
     ground: Ground,
     options: Options,
-) -> Foot:
-    group = sorted(group, key=lambda i: frame.joints[frame.supports[i].joint].z_m)
+) -> Footing:
     supports = tuple(frame.supports[i] for i in group)
     rows = tuple(anchors[s.base] for s in supports)
     chosen: dict[str, float] = {}
     for name in (*(s.base for s in supports), *(s.joint for s in supports)):
         chosen |= options.get(name, {})
-    places = np.array([frame.joints[s.joint].at for s in supports])
+    places = [frame.joints[s.joint].at for s in supports]
+    heights = [place[2] for place in places]
     main = next((a for a in rows if a.up != "nothing"), rows[0])
-    top = frame.soil_m if main.rests == "fill" else float(places[:, 2].max())
-    buried = top - float(places[:, 2].min())
+    top = frame.soil_m if main.rests == "fill" else max(heights)
+    buried = top - min(heights)
     usual = buried if buried > 0.01 else (main.depth_mm or 0.0) / 1000
     tube = members[frame.runs[frame.contacts[supports[0].joint][0].run].member]
     width = (main.width_mm or tube.outer_mm) / 1000
-    at = np.array([places[0, 0], places[0, 1], top])
-    given = reactions[:, group]
-    moment = given[:, :, 3:].sum(axis=1) + crossed(places - at, given[:, :, :3]).sum(axis=1)
-    return Foot(
-        supports, rows, chosen, (float(at[0]), float(at[1]), float(at[2])),
-        chosen.get("depth_m", usual), chosen.get("width_m", width),
-        -given[:, :, :3].sum(axis=1), -moment, -given[:, :, :3], ground,
+    return Footing(
+        supports, rows, chosen, (places[0][0], places[0][1], top),
+        chosen.get("depth_m", usual), chosen.get("width_m", width), ground,
     )  # fmt: skip
