@@ -7,6 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from output.test_drawings import overlapping
+from printed import as_printed, as_worked
 from whole_plan import READ, any_value
 
 import gardenframe
@@ -35,43 +36,54 @@ def lengths_m(plan, role):
 # --- lengths and areas by hand
 
 
+@pytest.mark.outside("geometry.pieces", source="second-method")
 def test_a_hoop_of_the_default_takes_what_a_half_circle_and_its_legs_take():
     """Six hoops of pi R and four times 0.45 m of straight leg, less 2 mm of gap in each coupling."""
     plan = gardenframe.plan(HoopHouse())
     radius = (3.05 - EMT_M) / 2
     pieces = lengths_m(plan, "hoop")
     gaps = len(pieces) - 6  # a coupling joins two pieces
-    assert sum(pieces) == pytest.approx(6 * (math.pi * radius + 4 * 0.45) - gaps * 0.002, abs=1e-5)
-    assert sum(lengths_m(plan, "ridge")) == pytest.approx(4.88 - 0.002 * (len(lengths_m(plan, "ridge")) - 1), abs=1e-9)
+    worked = 6 * (math.pi * radius + 4 * 0.45) - gaps * 0.002
+    assert sum(pieces) == as_worked(worked, "m", "tube of six hoops", abs=1e-5)
+    ridge = lengths_m(plan, "ridge")
+    assert sum(ridge) == as_worked(4.88 - 0.002 * (len(ridge) - 1), "m", "tube of the ridge", abs=1e-9)
 
 
+@pytest.mark.outside("plan.coverings", source="second-method")
 def test_the_cover_and_the_ends_by_hand():
     """Hoop above the ground by the length; a rectangle and half a disc, less the door."""
     rows = gardenframe.plan(HoopHouse()).coverings.set_index("panel")["area_m2"]
     radius, along = (3.05 - EMT_M) / 2, 4.88 - EMT_M
-    assert rows["cover"] == pytest.approx((math.pi * radius + 2 * 0.45) * along, rel=1e-6)
     end = 2 * radius * 0.45 + math.pi * radius**2 / 2
-    assert rows["far wall"] == pytest.approx(end, rel=1e-6)
-    assert rows["front wall"] == pytest.approx(end - 0.91 * 1.65, rel=1e-6)
-    assert rows["front door"] == pytest.approx(0.91 * 1.65, rel=1e-9)
+    worked = {
+        "cover": (math.pi * radius + 2 * 0.45) * along, "far wall": end, "front wall": end - 0.91 * 1.65,
+        "front door": 0.91 * 1.65,
+    }  # fmt: skip
+    for panel, area in worked.items():
+        assert rows[panel] == as_worked(area, "m2", f"{panel} of the usual hoop house", rel=1e-6)
 
 
+@pytest.mark.outside("builds.hoop_house_shape", source="netting-trial")
 def test_a_published_hoop_has_its_size():
     """Two 10 ft conduits, ends 1 ft in the ground, as a half circle: 3.49 m wide, 1.75 m high (a netting trial)."""
     half = 18 * FOOT_M / math.pi
     section = Section("half circle", half, 0.0, half, 1 * FOOT_M)
+    assert section.line.length_m / FOOT_M == as_printed("20", "ft", "two conduits of 10 ft")
     assert section.line.length_m == pytest.approx(20 * FOOT_M, rel=1e-6)
-    assert f"{2 * section.half_width_m:.2f} {section.top_m:.2f}" == "3.49 1.75"
+    ours = (2 * section.half_width_m, section.top_m)
+    assert ours == as_worked((3.49, 1.75), "m", "width and height by another program", "second-method", abs=0.005)
 
 
+@pytest.mark.outside("plan.coverings", source="second-method")
 def test_clips_stand_on_every_hoop_and_only_above_the_ground():
     """Six hoops of pi R + 0.9 m above the ground, a clip at each end and at most every 0.5 m between."""
     plan = gardenframe.plan(HoopHouse())
     above = math.pi * (3.05 - EMT_M) / 2 + 0.9
     cover = plan.coverings.set_index("panel").loc["cover"]
-    assert cover["fixings"] == 6 * (math.ceil(above / 0.5) + 1)
+    assert cover["fixings"] == as_worked(6 * (math.ceil(above / 0.5) + 1), "clips", "clips of the cover", abs=0.0)
 
 
+@pytest.mark.outside("plan.pieces", "plan.cutting", "plan.bill", source="second-method")
 def test_leaf_boards_and_wound_tubes_are_cut_and_bought_with_the_rest():
     """A leaf 10 mm clear of posts and header and 30 mm of the ground; boards and tubes in two; 2x2 is 38.1 mm."""
     plan = gardenframe.plan(HoopHouse(roll_up=True, length_m=4.8))
@@ -82,16 +94,16 @@ def test_leaf_boards_and_wound_tubes_are_cut_and_bought_with_the_rest():
         "door stile": [stile] * 2, "door rail": [rail] * 3, "door brace": [brace] * 2, "roll-up tube": [tube] * 4,
         "base board": [board] * 4,
     }  # fmt: skip
-    assert {role: lengths_m(plan, role) for role in wanted} == {
-        role: pytest.approx(each, abs=1e-9) for role, each in wanted.items()
-    }
+    for role, each in wanted.items():
+        assert lengths_m(plan, role) == as_worked(each, "m", f"{role}: length of each", abs=1e-9)
     for member in ("emt-1-1/4", "timber-2x2", "timber-2x6"):
         cut = sorted(length for stick in plan.cutting[member].sticks_list() for length in stick.pieces)
         listed = plan.pieces[plan.pieces["member"] == member]
         assert cut == sorted(listed["cut_mm"].repeat(listed["count"]).astype(int))
     bought = plan.bill.set_index("item")["bought"]
     # 1610 mm | 1610 | 1105 + 1105 | 890 + 890 | 890, and four boards of 2381 mm, from sticks of 2438 mm
-    assert (bought["timber-2x2"], bought["timber-2x6"]) == (5, 4)
+    ours = (bought["timber-2x2"], bought["timber-2x6"])
+    assert ours == as_worked((5, 4), "sticks", "timber of 2x2 and of 2x6 bought", abs=0.0)
     drawn = {mark for mark, *_ in plan.marks}
     assert drawn == {piece.mark for piece in plan.cut if not piece.loose} != {piece.mark for piece in plan.cut}
 
@@ -118,12 +130,14 @@ def test_a_sleeve_on_the_slope_of_its_leg_is_one_foot_as_deep_as_it_reaches():
 # --- the section by other formulas
 
 
+@pytest.mark.outside("builds.hoop_house_shape", source="second-method")
 @given(st.floats(0.6, 3.0), st.floats(0.1, 0.99))
 def test_a_flat_hoop_without_legs_has_the_radius_of_its_chord_and_rise(half, share):
     """R = c² / (8 h) + h / 2 for the chord c and the rise h."""
     rise = half * share
     section = Section("segment", half, 0.0, rise)
-    assert section.radius_m == pytest.approx((2 * half) ** 2 / (8 * rise) + rise / 2, rel=1e-8)
+    worked = (2 * half) ** 2 / (8 * rise) + rise / 2
+    assert section.radius_m == as_worked(worked, "m", "radius of a flat hoop from its chord and rise", rel=1e-8)
 
 
 @given(
@@ -165,6 +179,7 @@ def test_the_area_of_an_end_is_that_of_its_outline(form, half, wall, share):
 # --- couplings
 
 
+@pytest.mark.outside("geometry.hoop_couplings", source="second-method")
 @settings(max_examples=60, deadline=None)
 @given(st.floats(2.0, 9.0), st.lists(st.floats(0.2, 8.8), max_size=8, unique=True), st.floats(0.1, 0.3))
 def test_couplings_are_the_fewest_that_serve(length, places, held):
@@ -183,7 +198,8 @@ def test_couplings_are_the_fewest_that_serve(length, places, held):
         return
     found = choices_of_couplings(length, 3.048, places, bends, held)
     assert {len(chosen) for chosen in found} == {fewest}
-    assert len(found) == sum(serves(chosen) for chosen in combinations(places, fewest))
+    number = sum(serves(chosen) for chosen in combinations(places, fewest))
+    assert len(found) == as_worked(number, "", "sets of couplings that serve, every set tried", abs=0.0)
 
 
 def test_couplings_stand_beside_purlins_and_neighbours_are_staggered():
@@ -319,16 +335,18 @@ def test_examples_are_built_from_sticks_and_covered(name):
     assert any(heading.startswith("Heater") for heading in plan.working) == heated
 
 
+@pytest.mark.outside("builds.hoop_house_heat", source="second-method")
 def test_heat_by_hand():
     """U A + 0.33 N V: mean U of one film 6.53 W/(m2 K), mean leak 0.75 an hour, over 11 K."""
     build = HoopHouse()
     section = build.section(EMT_M)
     radius = (3.05 - EMT_M) / 2
     area = (math.pi * radius + 0.9) * 4.88 + 2 * (2 * radius * 0.45 + math.pi * radius**2 / 2)
-    assert cover_area_m2(section, 4.88, True) == pytest.approx(area, rel=1e-6)
+    assert cover_area_m2(section, 4.88, True) == as_worked(area, "m2", "skin of a hoop house and its ends", rel=1e-6)
     volume = (2 * radius * 0.45 + math.pi * radius**2 / 2) * 4.88
     loss = (6.25 + 6.81) / 2 * area + 0.335 * 0.75 * volume
-    assert house_of(build, section, "film-single").heater_w(4.0, -7.0) == pytest.approx(11 * loss, rel=0.01)
+    ours = house_of(build, section, "film-single").heater_w(4.0, -7.0)
+    assert ours == as_worked(11 * loss, "W", "heater for 4 °C inside at -7 °C outside", rel=0.01)
 
 
 @pytest.mark.parametrize("name", list(HoopHouse.examples)[:5])

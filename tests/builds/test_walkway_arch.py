@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from output.test_drawings import overlapping
-from printed import as_printed
+from printed import as_printed, as_remembered, as_worked
 from whole_plan import READ, any_value
 
 import gardenframe
@@ -30,6 +30,7 @@ def lengths_mm(plan, role):
     return sorted((p.length_m * 1000 for p in plan.cut if p.role == role), reverse=True)
 
 
+@pytest.mark.outside("geometry.pieces", source="second-method")
 def test_default_agrees_with_lengths_worked_by_hand():
     """Half hoop: pi R between straights of 250 mm; legs to the coupling; tubes along the path with their tails."""
     plan = gardenframe.plan(WalkwayArch())
@@ -37,36 +38,46 @@ def test_default_agrees_with_lengths_worked_by_hand():
     radius = span / 2
     coupling, overhang = 1.0, 60 + EMT_3_4_MM  # a coupling's stop; how far a tube along the path goes on
     leg = 2400 - EMT_3_4_MM / 2 - radius - 250
-    assert lengths_mm(plan, "hoop") == pytest.approx([math.pi * radius + 2 * 250 - 2 * coupling], abs=0.01)
-    assert lengths_mm(plan, "post") == pytest.approx([leg - coupling], abs=0.01)
-    assert lengths_mm(plan, "purlin") == pytest.approx([1520 + 2 * overhang], abs=0.01)
+    worked = {
+        "hoop": math.pi * radius + 2 * 250 - 2 * coupling, "post": leg - coupling, "purlin": 1520 + 2 * overhang,
+    }  # fmt: skip
+    for role, length in worked.items():
+        assert lengths_mm(plan, role) == as_worked([length], "mm", f"{role} of the usual arch", abs=0.01)
 
 
+@pytest.mark.outside("geometry.pieces", source="second-method")
 def test_two_bends_agree_with_the_gain_of_a_right_angle():
     """From corner to corner less the gain of each bend: 0.4292 R, as benders are taught (from memory)."""
     plan = gardenframe.plan(WalkwayArch(form="two bends", straight_m=0.3, height_m=2.3))
     radius = 4.5 * INCH  # least radius of a one-shot bender for 3/4 in, as published: 4-1/2 in
     across = 1220 + 2 * 38 + EMT_3_4_MM
     by_corners = across + 2 * (300 + radius)
-    assert lengths_mm(plan, "hoop") == pytest.approx([by_corners - 2 * 0.4292 * radius - 2 * 1.0], abs=0.05)
+    worked = by_corners - 2 * 0.4292 * radius - 2 * 1.0
+    assert lengths_mm(plan, "hoop") == as_worked([worked], "mm", "hoop of two bends by its gain", abs=0.05)
 
 
+@pytest.mark.outside("geometry.pieces", source="second-method")
 def test_a_gable_closes():
     """Each slope is the hypotenuse over half the span, less what two swivels take."""
     plan = gardenframe.plan(WalkwayArch(form="gabled", height_m=2.6, pitch_deg=30.0))
     half = (1220 + 2 * 38 + EMT_3_4_MM) / 2
     swivel = next(f.row.centre_to_stop_mm for f in plan.fitted if f.fitting == "swivel" and "apex" in f.joint)
-    assert lengths_mm(plan, "rafter") == pytest.approx([half / math.sqrt(0.75) - 2 * swivel], abs=0.01)
+    worked = half / math.sqrt(0.75) - 2 * swivel
+    assert lengths_mm(plan, "rafter") == as_worked([worked], "mm", "slope of a gable by Pythagoras", abs=0.01)
 
 
+@pytest.mark.outside("data/constants.csv", "plan.checks", source="ada-2010")
 def test_access_figures_are_those_of_the_standard():
     """Clear width 36 in (2010 ADA Standards, 403.5.1); headroom 80 in (307.4, from memory)."""
-    assert constants.value("path_clear_mm") / INCH == as_printed("36.0")
-    assert constants.value("headroom_mm") == pytest.approx(80 * INCH, abs=0.5)
+    assert constants.value("path_clear_mm") / INCH == as_printed("36.0", "in", "clear width of a route")
+    headroom = constants.value("headroom_mm") / INCH
+    assert headroom == as_remembered("80.0", "in", "headroom of a route", "ada-memory")
     rows = gardenframe.plan(WalkwayArch()).checks.set_index("check")
     assert rows.loc["access: clear width", "capacity"] == pytest.approx(1220)
-    assert rows.loc["access: clear width", "demand"] == 915
-    assert rows.loc["access: headroom", "demand"] == 2032
+    asked = rows.loc["access: clear width", "demand"] / INCH
+    assert asked == as_printed("36.0", "in", "clear width that a check asks for")
+    asked = rows.loc["access: headroom", "demand"] / INCH
+    assert asked == as_remembered("80.0", "in", "headroom that a check asks for", "ada-memory")
 
 
 def underside_m(plan, build):
@@ -93,16 +104,25 @@ ROOMY = {
 }  # fmt: skip
 
 
+@pytest.mark.outside(
+    *(
+        f"geometry.clearance.{name}"
+        for name in ("under_bend_mm", "under_rail_mm", "under_slope_mm", "headroom_left_mm")
+    ),
+    source="numpy",
+)
 @settings(max_examples=40, deadline=None)
 @given(st.fixed_dictionaries(ROOMY))
 def test_headroom_is_what_is_measured_in_the_frame(values):
     """The formula for the underside at the edge of the path agrees with points taken along the tubes themselves."""
     build = WalkwayArch(tube="emt-3/4", **values)
     plan = gardenframe.plan(build)
-    for under in underside_m(plan, build):
-        assert build.room.headroom_m == pytest.approx(under - build.hanging_m, abs=0.002)
+    worked = np.array(underside_m(plan, build)) - build.hanging_m
+    ours = [build.room.headroom_m] * 2
+    assert ours == as_worked(worked, "m", "headroom at both edges of the path, from points on tubes", abs=0.002)
 
 
+@pytest.mark.outside("builds.walkway_arch_room", source="second-method")
 def test_headroom_under_a_half_hoop_by_pythagoras():
     """Radius inside 500 mm, edge of the path 300 mm aside: 400 mm above the spring of the hoop."""
     outer = EMT_3_4_MM / 1000
@@ -110,7 +130,8 @@ def test_headroom_under_a_half_hoop_by_pythagoras():
     build = WalkwayArch(tube="emt-1/2", between_m=between, path_m=0.6, headroom_m=1.5, height_m=2.4, hanging_m=0.0)
     half_inch = 0.706 * INCH / 1000
     inside = (between + 2 * 0.038 + half_inch) / 2 - half_inch / 2
-    assert build.room.headroom_m == pytest.approx(2.4 - half_inch - inside + math.sqrt(inside**2 - 0.3**2), abs=1e-9)
+    worked = 2.4 - half_inch - inside + math.sqrt(inside**2 - 0.3**2)
+    assert build.room.headroom_m == as_worked(worked, "m", "headroom under a half hoop by Pythagoras", abs=1e-9)
 
 
 REFUSED = {
