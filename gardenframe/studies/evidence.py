@@ -7,7 +7,7 @@ import importlib
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
@@ -15,7 +15,7 @@ from gardenframe import tables, working
 from gardenframe.materials import checked, sources
 from gardenframe.materials.checked import OutsideCheck
 from gardenframe.materials.sources import Source
-from gardenframe.studies.parts import STAGES, part_of
+from gardenframe.studies.parts import STAGES, part_of, parts_of
 from gardenframe.working.suffixes import POWERS, of_name
 
 KNOWN = ("seen", "computed", "memory", "common practice", "invented")
@@ -96,7 +96,6 @@ class Evidence:
     stages: tuple[Rests, ...] = ()
     checks: tuple[OutsideCheck, ...] = ()
     sources: tuple[SourceRests, ...] = ()
-    parts: dict[OutsideCheck, tuple[str, ...]] = field(default_factory=dict)
 
     @property
     def nothing_outside(self) -> tuple[Rests, ...]:
@@ -136,7 +135,6 @@ def evidence() -> Evidence:
         ),
         checks=checks,
         sources=tuple(_sources(shipped, formulas, read, checks)),
-        parts={check: tuple(dict.fromkeys(part_of(name) for name in check.checks)) for check in checks},
     )
 
 
@@ -266,8 +264,9 @@ def narrowed(every: Evidence, part: str = "", known: str = "", words: str = "") 
     left |= {one.name for one in every.tables if not known or known in dict(one.known)}
     checks = tuple(
         check for check in every.checks
-        if (not part or part in every.parts[check]) and (not known or left & set(check.checks))
-        and said(check.what, check.test, check.kind, check.unit or "", check.source, *check.checks, *every.parts[check])
+        if (not part or part in parts_of(check.checks)) and (not known or left & set(check.checks))
+        and said(check.what, check.test, check.kind, check.unit or "", check.source, *check.checks,
+                 *parts_of(check.checks))
     )  # fmt: skip
     return Evidence(
         formulas=formulas,
@@ -276,13 +275,12 @@ def narrowed(every: Evidence, part: str = "", known: str = "", words: str = "") 
         checks=checks,
         sources=tuple(
             one for one in every.sources
-            if known in ("", one.source.how_known) and (not part or part in _parts_of(one, every))
+            if known in ("", one.source.how_known) and (not part or part in _parts_of(one))
             and said(one.source.source, one.source.line)
         ),
-        parts=every.parts,
     )  # fmt: skip
 
 
-def _parts_of(one: SourceRests, every: Evidence) -> set[str]:
+def _parts_of(one: SourceRests) -> set[str]:
     named = {used.part for used in (*one.formulas, *one.tables)} | {part_of(module) for module in one.modules}
-    return named.union(*(every.parts[check] for check in one.checks))
+    return named.union(*(parts_of(check.checks) for check in one.checks))

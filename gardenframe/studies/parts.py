@@ -4,6 +4,7 @@ A module that is named nowhere here goes with the part of its folder, so a new o
 """
 
 from collections.abc import Mapping
+from functools import cache
 from typing import NamedTuple
 
 
@@ -85,3 +86,13 @@ def part_of(name: str) -> str:
         found = _MODULES.get(name)
         name = name.rpartition(".")[0]
     return found or LAST
+
+
+@cache
+def parts_of(names: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the titles of the parts to which several things belong, each once.
+
+    >>> parts_of(("strength.wind.exposure_ratio", "data/exposures.csv", "plan.loads"))
+    ('Wind', 'Snow and other loads')
+    """
+    return tuple(dict.fromkeys(part_of(name) for name in names))

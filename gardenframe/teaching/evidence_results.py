@@ -10,7 +10,7 @@ from gardenframe.materials.checked import KINDS, OutsideCheck
 from gardenframe.materials.sources import load_sources
 from gardenframe.output.dots import DotRow, dots
 from gardenframe.studies.evidence import Evidence, FormulaRests, Rests, SourceRests, TableRests, worst
-from gardenframe.studies.parts import PARTS
+from gardenframe.studies.parts import PARTS, parts_of
 from gardenframe.teaching.page import Card, Column, cards, count, escape, note, stacked, table
 from gardenframe.teaching.reading import Reader
 from gardenframe.working import render
@@ -104,15 +104,12 @@ def held_page(checks: Sequence[OutsideCheck], reader: Reader) -> str:
         title=_near(checks, found), across="difference, % of the other value",
         decades=(DECADES[0], max(DECADES[1], *(len(f"{100 * r:.0f}") for r in found)) if found else DECADES[1]),
     )  # fmt: skip
-    shares = {check: _share(check) for check in checks}
-    near_limit = sum(share > NEARLY for share in shares.values())
-    over = sum(share > 1 + 1e-5 for share in shares.values())
+    shares = {kind: [100 * _share(check) for check in _of(kind, checks)] for kind in KINDS}
+    near_limit = sum(share > 100 * NEARLY for every in shares.values() for share in every)
+    over = sum(share > 100 * (1 + 1e-5) for every in shares.values() for share in every)
     said = f"{count(over, 'check')} further off than allowed" if over else "None is further off than its check allows"
     told = dots(
-        [
-            DotRow(name=said, values=tuple(100 * shares[check] for check in _of(kind, checks)))
-            for kind, said in _rows(checks)
-        ],
+        [DotRow(name=name, values=tuple(shares[kind])) for kind, name in _rows(checks)],
         reader.width_px,
         title=f"{said}; {near_limit} of {len(checks)} use more than nine tenths of it",
         across="difference, % of what the check allows",
@@ -168,9 +165,9 @@ def furthest_first(checks: Iterable[OutsideCheck]) -> list[OutsideCheck]:
     return sorted(checks, key=lambda check: (check.off_ratio is None, -(check.off_ratio or 0.0)))
 
 
-def check_rows(checks: Iterable[OutsideCheck], every: Evidence) -> str:
+def check_rows(checks: Iterable[OutsideCheck]) -> str:
     """Return checks as a table, with the part that each belongs to."""
-    rows = [(_compared(c), ", ".join(every.parts[c]), *_numbers(c)) for c in checks]
+    rows = [(_compared(c), ", ".join(parts_of(c.checks)), *_numbers(c)) for c in checks]
     return stacked("Outside checks", CHECK_COLUMNS, rows)
 
 
@@ -197,8 +194,11 @@ def parts_page(chosen: Evidence) -> str:
         Column("Come within 1 %", "of them", number=True), Column("Furthest off", "%", number=True),
     )  # fmt: skip
     rows = []
-    for part in (part.title for part in PARTS):
-        found = [check for check in chosen.checks if part in chosen.parts[check]]
+    by_part: dict[str, list[OutsideCheck]] = {part.title: [] for part in PARTS}
+    for check in chosen.checks:
+        for part in parts_of(check.checks):
+            by_part[part].append(check)
+    for part, found in by_part.items():
         if found:
             near = ratios(found)
             close = f"{_close(near)} %" if near else "–"

@@ -12,7 +12,7 @@ from gardenframe import tables
 from gardenframe.materials import checked
 from gardenframe.materials.sources import load_sources
 from gardenframe.studies import evidence as ev
-from gardenframe.studies.parts import PARTS, STAGES, part_of
+from gardenframe.studies.parts import PARTS, STAGES, part_of, parts_of
 
 PACKAGE = Path(tables.__file__).parent
 DATA = PACKAGE.parent / "data"
@@ -118,7 +118,7 @@ def test_choosing_narrows(every):
     """A part, a way of knowing and words each leave what fits and nothing else; together less than each."""
     wind = ev.narrowed(every, part="Wind")
     assert {one.part for one in (*wind.formulas, *wind.tables)} == {"Wind"}
-    assert all("Wind" in wind.parts[check] for check in wind.checks)
+    assert all("Wind" in parts_of(check.checks) for check in wind.checks)
     assert "asce7-kz" in [one.source.source for one in wind.sources]
     assert "nds-lag" not in [one.source.source for one in wind.sources]
     remembered = ev.narrowed(every, known="memory")

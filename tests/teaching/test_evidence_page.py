@@ -68,8 +68,9 @@ def test_nonsense_is_said_and_leaves_no_number(page):
     assert (page.error, page.number("checks"), page.sections.layout.display) == ("", before, None)
 
 
-def test_every_choice_answers(page):
-    """Swept in both systems; a part without formulas says so."""
+def test_every_choice_answers():
+    """Swept in both systems; a part without formulas says so. The workbook sweeps it with every heading open."""
+    page = controls.sources_and_checks(**SHIPPED, opened=("formula", "nothing"))
     swept = page.sweep()
     assert (swept.controls, swept.refused) == (3, 0)
     page.inputs.controls["part"].main.value = "Cutting"

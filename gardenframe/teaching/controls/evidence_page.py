@@ -76,7 +76,7 @@ class EvidencePage(Small):
         }
         self.folds = {key: Fold(heading, bodies[key], is_open=key in self._opened) for key, heading in HEADINGS.items()}
         for fold in self.folds.values():
-            fold.on_open = self.refresh
+            fold.on_open = self._opened_one
         self.sections = W.Box([fold.box for fold in self.folds.values()])
         self.sections.add_class("gf-sections")
         self.results.children = (*self.results.children, self.sections)
@@ -84,8 +84,15 @@ class EvidencePage(Small):
 
     def open(self, *keys: str) -> None:
         """Open headings; all of them where none is named."""
+        self._filling = True  # all of them before anything is written
         for key in keys or HEADINGS:
             self.folds[key].open()
+        self._filling = False
+        self.refresh()
+
+    def _opened_one(self) -> None:
+        if not self._filling:
+            self.refresh()
 
     def reader(self) -> Reader:
         """Return how results are read."""
@@ -149,12 +156,12 @@ class EvidencePage(Small):
         if is_open["checks"]:
             rows = shown.furthest_first(chosen.checks)
             above = shown.parts_page(chosen) + note("The furthest off stand first.")
-            self.lists["checks"].show(rows, lambda some: shown.check_rows(some, self.every), above)
+            self.lists["checks"].show(rows, shown.check_rows, above)
         if is_open["stages"]:
             spoken = {check: None for stage in chosen.stages for check in stage.checks}
             above = shown.stage_rows(chosen.stages) if chosen.stages else note("No stage of the road is of this part.")
             rows = shown.furthest_first(spoken)
-            self.lists["stages"].show(rows, lambda some: shown.check_rows(some, self.every), above)
+            self.lists["stages"].show(rows, shown.check_rows, above)
         if is_open["formulas"]:
             self.lists["formulas"].show(chosen.formulas, shown.formula_rows)
         if is_open["tables"]:
@@ -177,8 +184,7 @@ class EvidencePage(Small):
             self._filling = False
 
     def _other_formula(self, _: Any) -> None:
-        if not self._filling:
-            self.refresh()
+        self._opened_one()
 
     def _formula(self) -> None:
         one = next((one for one in self.chosen.formulas if one.name == self.which.value), None)
