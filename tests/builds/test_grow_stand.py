@@ -1,5 +1,6 @@
 """A grow stand: lengths worked apart, sag against another program, pump against a fluids library, what is refused."""
 
+import cmath
 import math
 from dataclasses import replace
 from itertools import pairwise
@@ -8,8 +9,11 @@ import fluids
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from printed import as_printed
+from numpy.polynomial import Polynomial
+from printed import as_printed, as_worked
 from pynite_frames import pynite
+from scipy.integrate import quad
+from scipy.optimize import brentq, minimize_scalar
 from whole_plan import READ, any_value
 
 import gardenframe
@@ -17,7 +21,7 @@ from gardenframe.builds import grow_stand_goods, grow_stand_told
 from gardenframe.builds.fields import FieldError
 from gardenframe.builds.grow_stand import GrowStand
 from gardenframe.builds.grow_stand_laid import water_case
-from gardenframe.builds.grow_stand_sag import HandSag, beds, beds_of, channel_second_moment_mm4
+from gardenframe.builds.grow_stand_sag import HandSag, beds, beds_of, channel_second_moment_mm4, slope_left_ratio
 from gardenframe.errors import GardenframeError
 from gardenframe.materials import members
 from gardenframe.materials.shop import Shop
@@ -28,6 +32,7 @@ from gardenframe.strength.stiffness import Model, respond
 
 SITE, SHOP = Site(), Shop()
 G = 9.80665
+LITTLE = grow_stand_told.LITTLE
 
 
 def planned(**fields):
@@ -110,15 +115,38 @@ def test_all_of_it_is_in_the_bill():
 # --- sag
 
 
-def test_shape_of_a_channel_by_parallel_axes():
-    """100 x 50 x 1.5 mm: bottom 103 x 1.5 and two sides 50 x 1.5, about their common middle, worked apart."""
-    areas, middles = [154.5, 150.0], [0.75, 26.5]
-    middle = sum(a * y for a, y in zip(areas, middles, strict=True)) / sum(areas)
-    own = [103 * 1.5**3 / 12, 2 * 1.5 * 50**3 / 12]
-    whole = sum(i + a * (y - middle) ** 2 for i, a, y in zip(own, areas, middles, strict=True))
-    assert channel_second_moment_mm4(100, 50, 1.5) == pytest.approx(whole)
+@pytest.mark.outside("builds.grow_stand_sag.channel_second_moment_mm4", source="scipy")
+@pytest.mark.parametrize(("width", "depth", "wall"), [(100, 50, 1.5), (150, 40, 2.5)])
+def test_shape_of_a_channel_summed_over_its_depth(width, depth, wall):
+    """Bottom and two sides as a width that changes with height: area, middle and y² summed by a library."""
+
+    def summed(weight):
+        bottom = quad(lambda y: (width + 2 * wall) * weight(y), 0, wall)[0]
+        return bottom + quad(lambda y: 2 * wall * weight(y), wall, wall + depth)[0]
+
+    middle = summed(lambda y: y) / summed(lambda _: 1.0)
+    theirs = summed(lambda y: (y - middle) ** 2)
+    ours = channel_second_moment_mm4(width, depth, wall)
+    assert ours == as_worked(theirs, "mm⁴", f"channel of {width} x {depth} x {wall:g} mm, summed over its depth")
 
 
+@pytest.mark.outside("builds.grow_stand_sag.slope_left_ratio", source="numpy")
+def test_slope_left_by_integrating_the_load_four_times():
+    """Rail and channel bowed each by an even load, summed up by a library's polynomials, and both slopes at an end."""
+
+    def end_slope(span, sag_m):
+        moment = Polynomial([1.0]).integ(2)
+        moment -= Polynomial([0, moment(span) / span])  # none at the far end
+        bowed = moment.integ(2)
+        bowed -= Polynomial([0, bowed(span) / span])
+        return -sag_m / bowed(span / 2) * bowed.deriv()(span)
+
+    theirs = 0.025 - end_slope(1.8, 0.003) - end_slope(0.45, 0.0005)
+    ours = slope_left_ratio(0.025, 0.003, 1.8, 0.0005, 0.45)
+    assert ours == as_worked(theirs, "", "slope left where a rail and its channel sag")
+
+
+@pytest.mark.outside("builds.grow_stand_sag", "strength.stiffness", source="PyNiteFEA")
 def test_the_loaded_channel_against_another_program():
     """One channel on three bearers, the same frame with rigid joints in PyNiteFEA: each bearer sags the same."""
     build = GrowStand(braces="none", stands="free", rows=1, tiers=1, height_m=1.2, length_m=1.6,
@@ -135,7 +163,9 @@ def test_the_loaded_channel_against_another_program():
     model.analyze(check_statics=False)
     theirs = [-model.nodes[f"{name}@{middle:.6f}"].DZ["F"] for name in names]
     assert max(theirs) > 1e-4
-    assert [ours.sags_m[i] for i in range(0, len(ours.sags_m), 4)] == pytest.approx(theirs, rel=2e-3, abs=1e-7)
+    sags = [ours.sags_m[i] * 1000 for i in range(0, len(ours.sags_m), 4)]
+    pynite_mm = [1000 * sag for sag in theirs]
+    assert sags == as_worked(pynite_mm, "mm", "sag of the bearers under a brim-full channel", rel=2e-3, abs=1e-4)
 
 
 @settings(max_examples=12, deadline=None)
@@ -171,21 +201,23 @@ def test_the_flattest_piece_is_found_in_words_and_in_the_checks():
 # --- water
 
 
+@pytest.mark.outside("builds.grow_stand_water", "water.channels", source="second-method")
 def test_film_of_the_default_channel():
     """Manning, n 0.011, 100 mm flat channel, 1:40, 1 L/min, worked apart: 1.10 mm at 0.151 m/s."""
-    film = DEFAULT.build.water.film
-    assert film.film_m * 1000 == as_printed("1.10")
-    assert film.speed_m_per_s == as_printed("0.151")
+    film = GrowStand().water.film
+    assert film.film_m * 1000 == as_worked(1.10, "mm", "film of a channel of the stand", abs=0.0051)
+    assert film.speed_m_per_s == as_worked(0.151, "m/s", "speed of the film", abs=0.00051)
 
 
+@pytest.mark.outside("builds.grow_stand_water", "water.pipes", "water.pumps", source="fluids")
 def test_lift_and_head_of_the_default_by_a_fluids_library():
     """Inlet: axis 630 - 14.77 + 2 x 523.33 + 45.01 of fall, tube, channel 51.5, 30 over it; water at 54 mm.
 
     Then pipe by pipe at 9 L/min: main with six branches' worth of fittings, two risers, header, feed tube.
     """
-    water = DEFAULT.build.water
+    water = GrowStand().water
     lift = (630 - 14.7701 + 2 * 1570 / 3 + 0.025 * 1800.4598 + 14.7701 + 51.5 + 30 - 54) / 1000
-    assert water.system.lift_m == pytest.approx(lift, abs=1e-6)
+    assert water.system.lift_m == as_worked(lift, "m", "lift of the stand's pump, added up", "second-method", abs=1e-6)
     bore = members.find("pvc-3/4").inner_mm / 1000
     first = water.inlet_m - 2 * 1.57 / 3 - 0.33
     main = 0.25 + (1.83 - 0.0295402 - 0.02 - 0.3 + 0.06) + (0.61 - 0.0295402) / 2 + first
@@ -198,9 +230,10 @@ def test_lift_and_head_of_the_default_by_a_fluids_library():
 
     piped = head(9, main, bore, 0.5 + 4 * 0.9 + 0.1 + 0.08) + head(6, 1.57 / 3, bore, 0.6)
     piped += head(3, 1.57 / 3, bore, 0.6) + head(3, 0.61, bore, 0.9) + head(1, 0.3, 0.006, 0.5 + 0.1 + 1.0)
-    assert water.system.head_m(9.0) == pytest.approx(lift + piped, rel=1e-4)
+    assert water.system.head_m(9.0) == as_worked(lift + piped, "m", "head that the stand needs at 9 L/min", rel=1e-4)
     assert water.duty.head_m == pytest.approx(2.75 + (9 / 12 - 1) * (2.75 - 3.0))  # between rows of its table
-    assert water.duty.valve_m == pytest.approx(water.duty.head_m - lift - piped, rel=1e-3)
+    left = 2.75 + (9 / 12 - 1) * (2.75 - 3.0) - lift - piped
+    assert water.duty.valve_m == as_worked(left, "m", "head that its valve takes", rel=1e-3)
 
 
 def test_drain_back_and_tank_of_the_default():
@@ -232,6 +265,43 @@ def test_energy_of_a_head_of_lettuce_by_hand():
 
 
 # --- tipping and floor
+
+
+# an upright body 0.61 deep on its far edge: 412 N, its middle 0.27 m before that edge and 1.31 m up
+WEIGHT_N, BEFORE_M, UP_M = 412.0, 0.27, 1.31
+
+
+def turned(by_rad, before_m, up_m):
+    """Return a point of a body that is turned over its far edge: i times its height, less how far before the edge."""
+    return complex(-before_m, up_m) * cmath.exp(-1j * by_rad)
+
+
+@pytest.mark.outside("builds.grow_stand_told.tip_deg", source="scipy")
+def test_a_stand_tips_where_its_middle_is_highest():
+    """Turned about its far edge the middle first rises: it falls over from the angle at which it is highest."""
+    found = minimize_scalar(lambda by: -turned(by, BEFORE_M, UP_M).imag, bounds=(0, 1.5), options={"xatol": 1e-9})
+    ours = grow_stand_told.tip_deg(BEFORE_M, UP_M)
+    assert ours == as_worked(math.degrees(found.x), "°", "tilt at which a top-heavy stand falls", rel=1e-5)
+
+
+TIPPED = "push_moment_n_m", "holding_moment_n_m", "tipping_push_n"
+
+
+@pytest.mark.outside(*(f"builds.grow_stand_told.{name}" for name in TIPPED), source="second-method")
+def test_a_push_tips_a_stand_when_its_work_is_that_of_lifting_it():
+    """A hair's turn about the far edge: the push's way and the rise of the middle, each times its force, and even."""
+    hair, push_n, high_m = 1e-7, 250.0, 1.2
+    work = push_n * (turned(hair, 0.61, high_m) - turned(0, 0.61, high_m)).real / hair
+    rise = WEIGHT_N * (turned(hair, BEFORE_M, UP_M) - turned(0, BEFORE_M, UP_M)).imag / hair
+    ours = grow_stand_told.push_moment_n_m(push_n, high_m)
+    assert ours == as_worked(work, "N m", "work of a push, for each radian it turns a stand", rel=1e-6)
+    ours = grow_stand_told.holding_moment_n_m(WEIGHT_N, BEFORE_M, 1.0)
+    assert ours == as_worked(rise, "N m", "work to lift the stand, for each radian", rel=1e-6)
+    even = brentq(lambda push: push * work / push_n - rise, 0, 1000)
+    ours = grow_stand_told.tipping_push_n(ours, high_m)
+    assert ours == as_worked(even, "N", "push at 1.2 m that tips it", "scipy", rel=1e-6)
+    counted = grow_stand_told.holding_moment_n_m(WEIGHT_N, BEFORE_M, LITTLE) / rise
+    assert counted == as_printed("0.6", "", "share of the weight that may be counted on, 0.6 D", "asce7-2-4")
 
 
 def test_weight_and_middle_against_the_loads_of_the_solver():

@@ -5,9 +5,13 @@ from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
+import pandas as pd
+import pvlib
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from printed import as_worked
+from scipy.optimize import brentq
 from whole_plan import READ, any_value
 
 import gardenframe
@@ -43,6 +47,7 @@ def built(values):
 # --- lengths and tubes
 
 
+@pytest.mark.outside("builds.shade_frame", "plan.pieces", source="second-method")
 def test_every_piece_of_a_plain_flat_frame_worked_apart():
     """1 in tube is 29.5402 mm outside; clamp-on tees stop 22 mm, swivels 33 mm short (invented).
 
@@ -66,15 +71,23 @@ def test_every_piece_of_a_plain_flat_frame_worked_apart():
     assert found == {
         ("post", 2092.77): 4, ("rail", 1926.46): 2, ("header", 1126.46): 2, ("rafter", 1250.46): 3,
     }  # fmt: skip
+    half = 29.5402 / 2
+    wanted = {"post": 600 + 1500 + half - 22, "rail": 2000 - 2 * half - 44, "header": 1200 - 2 * half - 44,
+              "rafter": 1200 - 2 * half + 80}  # fmt: skip
+    for role, length in wanted.items():
+        ours = pieces.loc[pieces["role"] == role, "length_mm"].iloc[0]
+        assert ours == as_worked(length, "mm", f"{role} of a flat frame 2.0 by 1.2 m, added up", abs=0.001)
 
 
+@pytest.mark.outside("builds.shade_frame", "plan.pieces", source="second-method")
 def test_a_sloped_rafter_is_the_hypotenuse():
     """0.3 m up over 1.1704598 m, out 0.45 m before and 0.04 m past both ends, all along the slope."""
     build = ShadeFrame(length_m=2.0, width_m=1.2, rise_m=0.3, overhang_m=0.45, tube="emt-1")
     pieces = gardenframe.plan(build, SITE, SHOP).pieces
     level = 0.45 + 1.1704598 + 0.08
     rafter = pieces.loc[pieces["role"] == "rafter", "length_mm"]
-    assert rafter.tolist() == pytest.approx([1000 * level * math.hypot(1, 0.3 / 1.1704598)] * len(rafter), abs=0.01)
+    theirs = 1000 * level / math.cos(math.atan(0.3 / 1.1704598))
+    assert rafter.tolist() == as_worked([theirs] * len(rafter), "mm", "rafters that rise 0.3 m", abs=0.01)
 
 
 def apart_m(a, b):
@@ -171,6 +184,7 @@ def test_the_cloth_that_shades_is_the_cloth_that_is_built(values):
         assert np.sort(corners, axis=0) == pytest.approx(np.sort(drawn, axis=0), abs=1e-9)
 
 
+@pytest.mark.outside("builds.shade_frame_sun", "climate.shade.overhang_m", source="pvlib")
 @pytest.mark.parametrize("latitude", [35.0, 45.0, 52.0])
 def test_the_overhang_by_hand_just_shades_by_the_map(latitude):
     """At noon, the front posts' line is in shade with a little more overhang and in sun with a little less."""
@@ -179,6 +193,10 @@ def test_the_overhang_by_hand_just_shades_by_the_map(latitude):
     height = build.height_m + outer / 2 + outer  # to the axis of the rafters, where the cloth lies
     place = sun.at_solar_time(latitude, 172, 12)
     hand = shade.overhang_m(height, shade.profile_tangent(float(place.altitude_deg), 0.0))
+    day = pd.DatetimeIndex(["2026-06-21 12:02"], tz="UTC")  # the sun's noon at Greenwich
+    library = height / math.tan(math.radians(pvlib.solarposition.spa_python(day, latitude, 0.0)["elevation"].iloc[0]))
+    what = f"overhang that just shades the front at noon, day 172, {latitude:g}° north"
+    assert hand == as_worked(library, "m", what, abs=0.001)
     line = np.array([[0.0, -(build.width_m - outer) / 2, 0.0]])
     for more, expected in ((0.01, 0.6), (-0.01, 1.0)):
         cloth = sun_on.cloths(build, Roof(build, outer, hand + more))
@@ -213,7 +231,7 @@ def test_polar_day_and_night_are_sentences():
     titles = [made.title for made in night.build.charts(night, "metric")]
     assert titles[0] == "21 Dec: the sun does not rise here"
     shown = next(iter(night.build.charts(night, "metric")))
-    assert {value for row in shown.values for value in row} == {None}
+    assert {value for row in shown.values for value in row} == {None}  # noqa: PD011 (not a DataFrame)
 
 
 def test_a_high_cloth_is_told_that_it_misses_and_a_better_overhang_is_named():
@@ -228,13 +246,25 @@ def test_a_high_cloth_is_told_that_it_misses_and_a_better_overhang_is_named():
 # --- wires
 
 
+@pytest.mark.outside("builds.shade_frame_wires", source="scipy")
 def test_the_wires_of_an_example_worked_by_hand():
-    """50 % cloth 0.12 kg/m2 between wires, 12.5 gauge wire 2.515 mm of steel 7850 kg/m3, sag 2 % of the span."""
+    """50 % cloth 0.12 kg/m2 between wires, 12.5 gauge wire 2.515 mm of steel 7850 kg/m3, sag 2 % of the span.
+
+    The pull is that of a rope's own curve, the catenary, a root of its sag: within 0.1 % of the parabola at this sag.
+    """
     build = ShadeFrame(form="wires", length_m=3.0, width_m=1.2, cloth="shade-cloth-50", sag_share=0.02, tube="emt-1")
     span, apart = 3.0 - 0.0295402, 1.2 - 0.0295402 - 0.24
     weight = (0.12 * apart / 2 + math.pi / 4 * 0.002515**2 * 7850) * 9.80665
     wires = Wires(build)
-    assert wires.weight_n_per_m == pytest.approx(weight, rel=1e-6)
+    assert wires.weight_n_per_m == as_worked(
+        weight, "N/m", "weight on a wire, cloth and its own", rel=1e-6
+    )
+
+    def sags(pull_n):
+        return pull_n / weight * (math.cosh(weight * span / (2 * pull_n)) - 1) - 0.02 * span
+
+    theirs = brentq(sags, 1.0, 1000.0)
+    assert wires.strung_n == as_worked(theirs, "N", "pull of a wire that sags 2 % of its span", rel=1e-3)
     assert wires.strung_n == pytest.approx(weight * span**2 / (8 * 0.02 * span), rel=1e-6)
     needs = {need.item: need.number for need in on_wires.items(gardenframe.plan(build, SITE, SHOP))}
     assert needs == {"wire-12.5": 1, "turnbuckle-m6": 2, "eye-bolt-m6": 4, "wire-clip": 8, "cloth-ring": 26}

@@ -2,9 +2,12 @@
 
 import re
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_worked
+from scipy.optimize import linear_sum_assignment
 
 from gardenframe.errors import InputError
 from gardenframe.materials.plants import load_plants
@@ -62,6 +65,41 @@ def test_bad_input_is_one_sentence(stood, rest, said):
     """What came and what is allowed."""
     with pytest.raises(InputError, match=re.escape(said)):
         rotation(stood, **rest)
+
+
+WIDE_M = {"1": 2.0, "2": 1.0, "3": 2.0, "4": 1.3, "5": 0.8}
+GARDENS = [  # what stands in each bed, how wide its frame is
+    ({"1": ["tomato"], "2": ["pole-bean"], "3": ["cucumber"], "4": [REST]}, {"1": 1.8, "2": 1.8, "3": 1.2, "4": 1.2}),
+    ({"1": ["tomato"], "2": ["grape"], "3": ["pea"], "4": [REST], "5": ["cucumber"]}, {"1": 1.8, "3": 1.8, "5": 1.5}),
+    ({"1": ["pea"], "2": ["pole-bean"], "3": [REST], "4": [REST], "5": ["tomato"]}, {"1": 1.9, "2": 1.9, "5": 1.1}),
+]
+
+
+@pytest.mark.outside("studies.rotation", source="scipy")
+def test_as_many_frames_follow_as_an_assignment_lets():
+    """Crops to beds as a library assigns jobs: no pair where a family or a grape bars it, a gain where a frame fits."""
+    ours, theirs = [], []
+    for stood, frames_m in GARDENS:
+        found = rotation(stood, years=2, gap_years=1, frames_m=frames_m, beds_m=WIDE_M)
+        at, now = {bed: bed for bed in stood}, {bed: keys[-1] for bed, keys in stood.items()}
+        for year in (1, 2):
+            moves = [move for move in found if move.year == year]
+            cost = np.array([[_cost(stood[home][-1], at[home], now[bed], bed, frames_m.get(home, 0.0)) for bed in stood]
+                             for home in stood])  # fmt: skip
+            theirs.append(-cost[linear_sum_assignment(cost)].sum())
+            ours.append(sum(move.frame_follows for move in moves))
+            at = dict(zip(stood, (move.to_bed for move in moves), strict=True))
+            now = {move.to_bed: move.plant for move in moves}
+    assert min(theirs) < 4
+    assert ours == as_worked(theirs, "", "crops that come to a bed as wide as their frame, three gardens, two years")
+
+
+def _cost(plant, from_bed, before, to_bed, frame_m):
+    """Return -1 where a frame fits, 0 where it does not, a million where the crop may not go."""
+    mine, theirs = PLANTS.get(plant), PLANTS.get(before)
+    stays, same = mine and mine.perennial, mine and theirs and mine.family == theirs.family
+    barred = from_bed != to_bed if stays else same
+    return 1e6 if barred else -float(frame_m <= WIDE_M[to_bed])
 
 
 @settings(max_examples=60, deadline=None)
