@@ -41,7 +41,7 @@ TRANSITIONS = {35.0: "136", 36.0: "134", 50.0: "113", 65.0: "99.5"}
 def changes_at(says, low, high):
     """Return where a working turns from one branch to another, halving between two numbers."""
     first = says(low)
-    for _ in range(60):
+    for _ in range(24):
         middle = (low + high) / 2
         low, high = (middle, high) if says(middle) == first else (low, middle)
     assert says(high) != first
