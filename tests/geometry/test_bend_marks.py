@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from printed import as_worked
 
 from gardenframe.errors import InputError, TableError
 from gardenframe.geometry import bending
@@ -44,18 +45,21 @@ def arch_sheet(**options):
     return sheet("emt-3/4", [0.6, 0.9, 0.6], [(0.1143, 90, 0), (0.1143, 90, 0)], **options)
 
 
+@pytest.mark.outside("geometry.bend_marks", source="second-method")
 def test_an_arch_of_two_right_angles_by_hand():
     """Arc 7.069 in (reference row for 3/4 in at 4-1/2 in): developed 600 + 900 + 600 + 2 arcs, 25 mm spare each end."""
     arc = 7.069 * 25.4
     marked = arch_sheet()
-    assert marked.developed_mm == pytest.approx(2100 + 2 * arc, abs=0.03)
-    assert marked.cut_mm == pytest.approx(2150 + 2 * arc, abs=0.03)
+    assert marked.developed_mm == as_worked(2100 + 2 * arc, "mm", "tube of an arch of two right angles", abs=0.03)
+    assert marked.cut_mm == as_worked(2150 + 2 * arc, "mm", "what it is cut to", abs=0.03)
     starts = [625.0, 625 + arc + 900]
-    assert [b.start_mm for b in marked.bends] == pytest.approx(starts, abs=0.03)
-    assert [b.end_mm for b in marked.bends] == pytest.approx([s + arc for s in starts], abs=0.03)
+    ours = [(b.start_mm, b.end_mm) for b in marked.bends]
+    worked = [(start, start + arc) for start in starts]
+    assert ours == as_worked(worked, "mm", "where its bends start and end", abs=0.03)
     # the back of a right angle is 4.5 in + 0.922 in / 2 beyond its start; the arrow stands 150 mm before it
     backs = [s + 114.3 + 11.71 for s in starts]
-    assert [b.arrow_mm for b in marked.bends] == pytest.approx([b - 150 for b in backs], abs=0.03)
+    arrows = [b.arrow_mm for b in marked.bends]
+    assert arrows == as_worked([b - 150 for b in backs], "mm", "where the arrow stands", abs=0.03)
     assert [m.what for m in marked.marks] == ["trim", "arrow", "start", "end", "arrow", "start", "end", "trim"]
 
 
@@ -76,6 +80,7 @@ def test_ends_too_short_for_the_bender_are_cut_long():
     assert marked.straights_mm == pytest.approx((20, 30))
 
 
+@pytest.mark.outside("geometry.bend_marks", source="second-method")
 def test_a_half_circle_drawn_as_two_quarters_is_one_bend():
     """A hoop of radius 0.84 m: 2.639 m of arc, the stick's last 409 mm at its ends (200 mm and half the rest)."""
     quarter = 0.84 * math.pi / 2
@@ -83,26 +88,30 @@ def test_a_half_circle_drawn_as_two_quarters_is_one_bend():
     assert len(marked.bends) == 1
     assert marked.bends[0].bend_deg == pytest.approx(180)
     assert marked.cut_mm == pytest.approx(3048)
-    assert marked.trim_near_mm == pytest.approx((3048 - 2000 * quarter) / 2)
+    worked = (3048 - 2000 * quarter) / 2
+    assert marked.trim_near_mm == as_worked(worked, "mm", "what is trimmed at each end of a hoop")
     assert marked.bends[0].gain_mm is None
 
 
+@pytest.mark.outside("geometry.bend_marks", "geometry.bending.offset_depth_mm", source="second-method")
 def test_an_offset_is_told_by_its_depth():
     """Two 30 degree bends opposite ways: folding the axis by hand gives the depth between the level ends."""
     marked = sheet("emt-1", [0.5, 0.2, 0.5], [(0.14605, 30, 0), (0.14605, 30, 180)])
     ((first, second, depth),) = marked.offsets
     assert (first, second) == (1, 2)
     by_hand = 200 * math.sin(math.pi / 6) + 2 * 146.05 * (1 - math.cos(math.pi / 6))
-    assert depth == pytest.approx(by_hand, abs=1e-6)
+    assert depth == as_worked(by_hand, "mm", "depth of two bends of 30° the opposite way", abs=1e-6)
 
 
+@pytest.mark.outside("geometry.bending", source="second-method")
 @given(st.floats(20, 400), st.floats(10, 60))
 def test_offset_marks_fold_to_the_depth_and_end_at_the_obstacle(depth, angle):
     """Folded at its two marks by the angle, the tube reaches the depth just where the obstacle starts."""
     first, second = bending.offset_marks_mm(3000.0, depth, angle)
     reach = first + (second - first) * math.cos(math.radians(angle))
-    assert reach == pytest.approx(3000.0)
-    assert (second - first) * math.sin(math.radians(angle)) == pytest.approx(depth)
+    assert reach == as_worked(3000.0, "mm", "folded at its marks: where the offset is complete")
+    rise = (second - first) * math.sin(math.radians(angle))
+    assert rise == as_worked(depth, "mm", "folded at its marks: depth")
 
 
 def rolled(marked, steps=400):
@@ -129,6 +138,7 @@ def rolled(marked, steps=400):
 corner = st.tuples(st.floats(5, 150), st.floats(-180, 180))
 
 
+@pytest.mark.outside("geometry.bend_marks", "geometry.arcs", source="numpy")
 @given(st.sampled_from(SIZES), st.lists(corner, min_size=1, max_size=4), st.data())
 def test_bent_round_its_marks_a_tube_takes_the_wanted_shape(size, corners, data):
     """Marks rise, straights and arcs add up, and both ends and every corner's tangents come out as in the drawing.
@@ -150,7 +160,8 @@ def test_bent_round_its_marks_a_tube_takes_the_wanted_shape(size, corners, data)
     assert marked.cut_mm - marked.bends[-1].end_mm >= bender.far_mm - 1e-6
     points, wanted = rolled(marked), rounded(corners_of(straights, bends), radius, "wanted")
     assert wanted.length_m * 1000 == pytest.approx(marked.developed_mm, rel=1e-6)
-    assert points[-1] == pytest.approx(1000 * np.array(wanted.point(wanted.length_m)), abs=0.05)
+    end = 1000 * np.array(wanted.point(wanted.length_m))
+    assert end == as_worked(points[-1], "mm", "where a tube ends that is bent step by step round its marks", abs=0.05)
 
 
 def corners_of(straights, bends):

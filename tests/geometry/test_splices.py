@@ -6,6 +6,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_worked
 
 import gardenframe
 from gardenframe.builds import Trellis
@@ -41,6 +42,26 @@ def test_couplings_stand_a_fifth_into_a_bay_and_no_piece_is_too_long(width, bays
     fewest = {run.key: -(-plan.frame.lines[run.key].length_m // 3.048) - 1 for run, _, _ in coupled(plan)}
     for run, _, couplings in coupled(plan):
         assert fewest[run.key] <= len(couplings) <= fewest[run.key] + 1
+
+
+@pytest.mark.outside("geometry.splices", source="second-method")
+@pytest.mark.parametrize(("width", "bays"), [(5.5, 3), (4.0, 2), (7.4, 5)])
+def test_a_long_rail_has_the_fewest_couplings_a_fifth_into_a_bay(width, bays):
+    """Bolted rails: every set of places a fifth of a bay from a post is tried, so that no piece outgrows 10 ft."""
+    plan = gardenframe.plan(Trellis(width_m=width, bays=bays, mid_rails=0, joining="bolted"))
+    bay = (width - 1.163 * 0.0254) / bays
+    places = [bay * (n + share) for n in range(bays) for share in (0.2, 0.8)]
+    whole = bay * bays
+    fewest = next(
+        number
+        for number in range(1, 6)
+        for chosen in itertools.combinations(places, number)
+        if max(b - a for a, b in itertools.pairwise((-0.03, *chosen, whole + 0.03))) <= 3.048
+    )
+    for _, posts, couplings in coupled(plan):
+        assert len(couplings) == as_worked(fewest, "", "couplings of a rail, every set tried", abs=0.0)
+        from_post = [min(abs(at - post) for post in posts) for at in couplings]
+        assert from_post == as_worked([bay / 5] * fewest, "m", "from a post to the coupling of a rail", rel=1e-9)
 
 
 def test_neighbouring_rails_are_not_coupled_at_one_place():
