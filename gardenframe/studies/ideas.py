@@ -76,9 +76,8 @@ def build_of(idea: Idea) -> Build:
 def seen(idea: Idea, site: Site | None = None, shop: Shop | None = None) -> Seen:
     """Return an idea with what a reader compares."""
     made = plan(build_of(idea), site, shop, live=True)
-    joints = [made.frame.joints[key].at for run in made.frame.runs.values() for key in run.path]
-    across, deep = (max(at[i] for at in joints) - min(at[i] for at in joints) for i in (0, 1))
-    high = max(at[2] for at in joints)
+    (left, right), (front, back), (_, high) = outer_sides(made)
+    across, deep = right - left, back - front
     tools = " ".join(made.steps["tool"])
     bends = any(piece.bends for piece in made.cut)
     pieces = sum(piece.count for piece in made.cut)
@@ -87,6 +86,17 @@ def seen(idea: Idea, site: Site | None = None, shop: Shop | None = None) -> Seen
         idea, made, across, deep, high, pieces, sum(made.steps["minutes"]) / 60, bends, "ladder" in tools,
         "drill" in tools, FIRST if not hard else PRACTICE if hard == 1 else HELP,
     )  # fmt: skip
+
+
+def outer_sides(made: Plan) -> tuple[tuple[float, float], ...]:
+    """Return least and most of x, y and z over the outer faces of all that is cut, as if no tube ended square. [m]"""
+    low, high = [math.inf] * 3, [-math.inf] * 3
+    for key, run in made.frame.runs.items():
+        half = made.shop.member(run.member).outer_mm / 2000
+        for point in made.frame.lines[key].points():
+            for i in range(3):
+                low[i], high[i] = min(low[i], point[i] - half), max(high[i], point[i] + half)
+    return tuple(zip(low, high, strict=True))
 
 
 def fits(found: Seen, place: Place) -> str:

@@ -7,6 +7,7 @@ from gardenframe.materials.ideas import NEEDS
 from gardenframe.output.picture import picture
 from gardenframe.output.telling import hours, money
 from gardenframe.studies.ideas import Seen
+from gardenframe.teaching.links import to_workbook
 from gardenframe.teaching.page import Card, cards, count, escape, note
 from gardenframe.teaching.reading import Reader
 from gardenframe.teaching.series import BOOKS
@@ -55,8 +56,11 @@ def _box(one: Seen, drawn: str, reader: Reader) -> str:
         ("For", ", ".join(NEEDS[need] for need in idea.needs)),
     )
     lines = "".join(f"<div><span class='gf-quiet'>{label}</span> {escape(text)}</div>" for label, text in rows)
-    link = f"<a href='{book.file}' target='_blank'>{book.file.removesuffix('.ipynb')}</a>" if book else ""
-    where = f"<div>{link}, <i>start from</i>: {escape(idea.example)}</div>" if link else ""
+    where = ""
+    if book:
+        drawn = to_workbook(book.file, drawn, f"Open {book.file} for {name}")
+        link = to_workbook(book.file, book.file.removesuffix(".ipynb"))
+        where = f"<div>{link}, <i>start from</i>: {escape(idea.example)}</div>"
     return f"<div style='{BOX}' role='listitem'>{drawn}<b>{escape(name.split(' (')[0])}</b>{lines}{where}</div>"
 
 

@@ -77,6 +77,11 @@ def test_a_newcomer_types_slides_and_saves_and_the_next_workbook_knows(garden, o
     expect(form.locator(".gf-saving [role=status]")).to_contain_text(f"Saved in {FILE}, beside the workbooks.")
     assert 'units = "us"' in (folder / FILE).read_text(encoding="utf-8")
 
+    picture = page.get_by_role("link", name="Open 0").first  # a picture of the gallery leads to its workbook
+    file = picture.get_attribute("href")
+    picture.click()
+    expect(page.locator(".lm-TabBar-tabLabel", has_text=file)).to_be_visible(timeout=30_000)
+
     trellis = opened("01_trellis.ipynb")
     cost = trellis.page.locator("#gf-cost")
     expect(trellis.page.locator("#gf-longest")).to_contain_text(" in")

@@ -69,10 +69,12 @@ def test_a_build_may_stand_either_way(every):
 
 
 def test_size_by_hand():
-    """The trellis of plot 4 is 1830 mm over its posts of 29.5 mm, so 1800 mm between axes, and has no depth."""
+    """Over the outer faces: the trellis of plot 4 is 1830 mm by a tube of 29.5 mm, a house as wide as was asked for."""
     found = seen(IDEAS["trellis-1"])
-    assert found.across_m == pytest.approx(1.830 - 0.0295, abs=1e-4)
-    assert found.deep_m == pytest.approx(0.0, abs=1e-9)
+    assert found.across_m == pytest.approx(1.830, abs=1e-4)
+    assert found.deep_m == pytest.approx(0.0295, abs=1e-4)
+    house = seen(IDEAS["hoop-house-1"])
+    assert house.across_m == pytest.approx(house.plan.build.width_m, abs=1e-4)
     assert found.difficulty == FIRST
     assert found.plan.cost == gardenframe.plan(builds.Trellis()).cost
     assert math.isfinite(found.hours)
