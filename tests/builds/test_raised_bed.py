@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_printed, as_worked
 from scipy.integrate import quad
 from whole_plan import READ, any_value
 
@@ -20,6 +21,7 @@ from gardenframe.errors import GardenframeError
 from gardenframe.materials.cautions import cautions_for
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.materials.soils import PSF_PA
 
 SITE, SHOP = Site(), Shop()
 CALM = Site(wind_m_per_s=0.0)
@@ -44,6 +46,7 @@ def axial_n(plan, key, case="D + H"):
 # --- lengths and soil
 
 
+@pytest.mark.outside("plan.pieces", source="second-method")
 def test_every_piece_of_the_default_worked_apart():
     """1 in tube is 29.5402 mm outside, its clamp-on fittings stop 22 mm short (invented); rails pass at both levels.
 
@@ -51,22 +54,24 @@ def test_every_piece_of_the_default_worked_apart():
     """
     pieces = planned().pieces
     stop = float(planned().fittings["set_back_mm"].max())
-    found = {(row["role"], round(row["length_mm"], 1)): row["count"] for _, row in pieces.iterrows()}
-    assert found == {
-        ("rail", round(2440 - 29.5402 - 2 * stop, 1)): 4,
-        ("rail", round(1220 - 29.5402 - 2 * stop, 1)): 4,
-        ("tie", round(1220 - 29.5402 - 2 * stop, 1)): 4,
-        ("post", round(450 - 29.5402 - 2 * stop, 1)): 8,
-    }  # fmt: skip
+    long, short, tall = (size - 29.5402 - 2 * stop for size in (2440, 1220, 450))
+    by_hand = [("post", tall, 8), ("rail", short, 4), ("rail", long, 4), ("tie", short, 4)]
+    rows = pieces.sort_values(["role", "length_mm"])
+    assert list(rows["role"]) == [role for role, _, _ in by_hand]
+    assert list(rows["count"]) == [count for _, _, count in by_hand]
+    assert list(rows["length_mm"]) == as_worked(
+        [mm for _, mm, _ in by_hand], "mm", "pieces of the default bed", abs=0.05
+    )
 
 
+@pytest.mark.outside("strength.bed_soil.bed_volume_m3", "strength.bed_soil.soil_mass_kg", source="second-method")
 def test_the_soil_of_the_default_by_hand():
     """Between sheet walls of 13.2 mm inside the tubes, 420 mm deep, half and half, 15 % settling."""
     filling = filling_of(RaisedBed(), Shape(RaisedBed(), D))
     volume = (2.44 - 2 * (D + 0.0132)) * (1.22 - 2 * (D + 0.0132)) * 0.42
-    assert filling.soil_m3 == pytest.approx(volume)
+    assert filling.soil_m3 == as_worked(volume, "m3", "soil of the default bed")
     assert filling.bought_m3 == pytest.approx({"topsoil": volume * 0.5 / 0.85, "compost": volume * 0.5 / 0.85})
-    assert filling.mass_kg == pytest.approx(volume * (1750 + 1000) / 2)
+    assert filling.mass_kg == as_worked(volume * (1750 + 1000) / 2, "kg", "its mass, soaked")
     assert filling.drop_m == pytest.approx(0.42 * 0.5 * 0.2)
 
 
@@ -95,6 +100,7 @@ def test_a_bed_as_the_source_has_it():
 # --- the push on the frame
 
 
+@pytest.mark.outside("builds.raised_bed_soil", source="scipy")
 @settings(max_examples=25, deadline=None)
 @given(
     st.floats(0.2, 1.0), st.integers(0, 2), st.floats(0, 0.1), st.floats(0, 3000), st.sampled_from(["moist", "flooded"])
@@ -109,16 +115,18 @@ def test_rails_get_the_whole_push(depth, rails, freeboard, on_top, wetness):
     loads = rails_of(shape, soil)
     foot = shape.soil_z - shape.bottom_z
     whole = quad(soil.at, 0, foot)[0]
-    assert sum(out for _, out, _ in loads) == pytest.approx(whole, rel=1e-6)
+    taken = sum(out for _, out, _ in loads)
+    assert taken == as_worked(whole, "N/m", "push on a bed's side, added up", rel=1e-6)
     below = quad(soil.at, shape.soil_z - shape.low_z, foot)[0]
     high = shape.top_z - shape.low_z  # what stands above the axis of the rim goes to the rim
     lever = quad(lambda z: soil.at(z) * min(shape.soil_z - z - shape.low_z, high), 0, shape.soil_z - shape.low_z,
                  points=[max(shape.soil_z - shape.top_z, 0.0)])[0]  # fmt: skip
     taken = sum(out * (shape.levels[level] - shape.low_z) for level, out, _ in loads)
-    assert taken == pytest.approx(lever, rel=1e-6)
+    assert taken == as_worked(lever, "N m/m", "its moment about the lowest rail, added up", rel=1e-6)
     assert 0 <= below < whole
 
 
+@pytest.mark.outside("strength.soil_push", "strength.second_order", source="second-method")
 @pytest.mark.parametrize(
     "fields",
     [{}, {"wall": "boards-38"}, {"wall": "fabric", "mid_rails": 1}, {"ties": "second", "tie_at": "soil", "bays": 4}],
@@ -140,7 +148,8 @@ def test_the_bed_cut_in_two(fields):
     ]
     pulls = {key: axial_n(plan, key) for key in (*across, *ends)}
     for side in (0, 1):
-        assert sum(pull[side] for pull in pulls.values()) == pytest.approx(push, rel=0.01)
+        pulled = sum(pull[side] for pull in pulls.values())
+        assert pulled == as_worked(push, "N", "pull of all that crosses the middle of a bed", rel=0.01)
         assert all(pulls[key][side] > 0 for key in across)
 
 
@@ -167,12 +176,14 @@ def test_legs_carry_what_lies_on_the_floor(wetness):
     assert up == pytest.approx(-(rows["D"] + rows["H"] + rows["G"]), rel=1e-4)
 
 
+@pytest.mark.outside("strength.soil_push.flooded_push_pa", source="second-method")
 def test_water_that_stands_in_it_pushes_far_harder():
     """Worked by hand at one depth, weights as densities: (0.5 (1375 - 1000) + 1000)/(0.5 x 1375) = 1.73."""
     soaked, flooded = (Soil.of(RaisedBed(wetness=state)) for state in ("soaked", "flooded"))
     assert soaked.unit_weight_n_per_m3 == pytest.approx(1375 * 9.81)
     expected = (0.5 * (1375 - 1000) + 1000) / (0.5 * 1375)
-    assert flooded.at(0.3) / soaked.at(0.3) == pytest.approx(expected)
+    ours = flooded.at(0.3) / soaked.at(0.3)
+    assert ours == as_worked(expected, "", "push with water standing in the bed, over soaked", rel=1e-6)
     assert expected == pytest.approx(1.73, abs=0.005)
 
 
@@ -229,22 +240,27 @@ def test_the_depth_that_is_too_much_is_where_stress_meets_what_is_allowed():
 # --- reach, deck, heights
 
 
+@pytest.mark.outside("data/constants.csv", source="reach-articles")
 def test_reach_from_one_side_and_from_two():
     """24 in (610 mm) from a side, 4 ft from two (gardening articles, seen): 1.22 m is the last that is reached."""
     cases = (("both", 1.22), ("both", 1.3), ("one", 0.61), ("one", 0.7))
     rows = {}
     for sides, width in cases:
         found = raised_bed_checks.rows(planned(width_m=width, sides=sides))
-        rows[sides, width] = next(row.ratio for row in found if row.kind == "access")
+        row = next(row for row in found if row.kind == "access")
+        rows[sides, width] = row.ratio
+    assert row.capacity / 25.4 == as_printed("24", "in", "reach into a bed from one side")
     assert rows["both", 1.22] == pytest.approx(1) == rows["one", 0.61]
     assert rows["both", 1.3] > 1 < rows["one", 0.7]
 
 
+@pytest.mark.outside("data/constants.csv", source="deck-dca6")
 def test_a_deep_bed_is_too_much_for_a_deck():
     """Half a metre of wet soil is over 40 and 60 psf (recomputed); a light shallow one is not; both say ask."""
     deep = planned(under="deck", depth_m=0.48)
     row = deep.checks.set_index("check").loc["deck: load under the bed, people left out"]
     assert row["ratio"] > 60 / 40
+    assert row["capacity"] / PSF_PA == as_printed("40", "psf", "use that a deck is built for")
     shallow = planned(**list(RaisedBed.examples.values())[3])
     assert shallow.checks.set_index("check").loc["deck: load under the bed, people left out", "ratio"] < 1
     for plan in (deep, shallow):
