@@ -1,5 +1,7 @@
 """The frame solver against PyNiteFEA, an independent program, on random frames and on a hoop house."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from frames_for_tests import hoop_house
@@ -42,6 +44,32 @@ def test_random_frames_agree_with_pynite():
     """Posts, rails that pass, braces, pinned ends; line, part, sloping and point loads: to 1e-6, twelve frames."""
     for seed in range(12):
         compare(seed)
+
+
+@pytest.mark.outside("strength.response", "strength.element", source="PyNiteFEA")
+def test_forces_along_runs_agree_with_pynite():
+    """Push or pull, bending and movement a third along each member of four random frames."""
+    for seed in range(4):
+        frame, springs, cases = random_frame(seed)
+        response = solve(frame, cases, springs=springs)
+        model = pynite(frame, springs, cases)
+        model.analyze_linear(check_stability=False)
+        for key, run in frame.runs.items():
+            marks = sorted(contact.station_m for contact in frame.on[run.key])
+            for start, end in pairwise(marks):
+                at = start + (end - start) / 3
+                ours, member = response.along(key, [at]), model.members[f"{key}|{start:.6f}"]
+                x = at - start
+                for number, case in enumerate(c.key for c in cases):
+                    theirs = np.hypot(member.moment("My", x, case), member.moment("Mz", x, case))
+                    what = "bending along members of random frames"
+                    assert ours.moment_n_m[number, 0] == as_worked(theirs, "N m", what, rel=1e-6, abs=1e-6)
+                    theirs = -member.axial(x, case)  # its push is positive
+                    assert ours.axial_n[number, 0] == as_worked(theirs, "N", "pull along them", rel=1e-6, abs=1e-5)
+                    turned = np.array(member.T()[:3, :3])
+                    moved = turned.T @ [member.deflection(way, x, case) for way in ("dx", "dy", "dz")]
+                    found = ours.deflection_m[number, 0]
+                    assert found == as_worked(moved, "m", "movement along them", rel=1e-6, abs=1e-8)
 
 
 @pytest.mark.slow
