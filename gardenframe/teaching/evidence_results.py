@@ -257,7 +257,8 @@ def _symbols(one: FormulaRests) -> str:
     for name, symbol in record.symbols.items():
         if name not in given:
             said = "a constant" if name.isupper() else "worked out on the way"
-            rows.append((_symbol(symbol), f"{_words(name)} ({said})", text_label(of_name(name)), ""))
+            value = _example(record.function.__globals__.get(name)) if name.isupper() else ""
+            rows.append((_symbol(symbol), f"{_words(name)} ({said})", text_label(of_name(name)), value))
     name = record.function.__name__
     rows.append((_symbol(record.result), f"{_words(name)} (the result)", text_label(of_name(name)), ""))
     return table("Symbols", columns, rows)

@@ -155,7 +155,9 @@ class EvidencePage(Small):
             self._formula()
         if is_open["checks"]:
             rows = shown.furthest_first(chosen.checks)
-            above = shown.parts_page(chosen) + note("The furthest off stand first.")
+            above = shown.parts_page(chosen) + note(
+                "The furthest off stand first. Numbers stay in the units of their source."
+            )
             self.lists["checks"].show(rows, shown.check_rows, above)
         if is_open["stages"]:
             spoken = {check: None for stage in chosen.stages for check in stage.checks}
