@@ -180,7 +180,7 @@ def beam_sags(span, sag_m, stations):
 @given(st.floats(0.005, 0.05), st.floats(0, 0.03), st.floats(0.5, 4))
 def test_end_slope_is_the_slope_of_the_deflected_beam(slope, sag_m, span):
     """The closed formula against the flattest piece of a finely cut beam."""
-    stations = np.linspace(0, span, 2001)
+    stations = np.linspace(0, span, 501)
     bed = sag.Invert.sagged(slope, stations, beam_sags(span, sag_m, stations))
     end = sag.end_slope_ratio(slope, sag_m, span)
     assert bed.least_slope == pytest.approx(end, abs=1e-5 + 5e-3 * abs(slope - end))
