@@ -10,6 +10,7 @@ from gardenframe.materials.site import Site
 from gardenframe.studies.evidence import Evidence, evidence, narrowed
 from gardenframe.studies.parts import PARTS
 from gardenframe.teaching import evidence_results as shown
+from gardenframe.teaching import evidence_tables as listed
 from gardenframe.teaching.controls.fold import Fold
 from gardenframe.teaching.controls.paged import Paged
 from gardenframe.teaching.controls.panel import NARROWEST_PX, WIDEST_PX
@@ -149,7 +150,7 @@ class EvidencePage(Small):
         chosen, reader = self.chosen, self.reader()
         is_open = {key: fold.is_open for key, fold in self.folds.items()}
         self.held.value = shown.held_page(chosen.checks, reader) if is_open["held"] else ""
-        self.nothing.value = shown.nothing_page(chosen) if is_open["nothing"] else ""
+        self.nothing.value = listed.nothing_page(chosen) if is_open["nothing"] else ""
         self._options()
         if is_open["formula"]:
             self._formula()
@@ -161,15 +162,15 @@ class EvidencePage(Small):
             self.lists["checks"].show(rows, shown.check_rows, above)
         if is_open["stages"]:
             spoken = {check: None for stage in chosen.stages for check in stage.checks}
-            above = shown.stage_rows(chosen.stages) if chosen.stages else note("No stage of the road is of this part.")
+            above = listed.stage_rows(chosen.stages) if chosen.stages else note("No stage of the road is of this part.")
             rows = shown.furthest_first(spoken)
             self.lists["stages"].show(rows, shown.check_rows, above)
         if is_open["formulas"]:
-            self.lists["formulas"].show(chosen.formulas, shown.formula_rows)
+            self.lists["formulas"].show(chosen.formulas, listed.formula_rows)
         if is_open["tables"]:
-            self.lists["tables"].show(chosen.tables, shown.table_rows)
+            self.lists["tables"].show(chosen.tables, listed.table_rows)
         if is_open["sources"]:
-            self.lists["sources"].show(chosen.sources, shown.source_rows)
+            self.lists["sources"].show(chosen.sources, listed.source_rows)
 
     # --- one formula
 
@@ -190,8 +191,8 @@ class EvidencePage(Small):
 
     def _formula(self) -> None:
         one = next((one for one in self.chosen.formulas if one.name == self.which.value), None)
-        self.worked.value = shown.worked_out(one, self.system) if one else ""
-        above = shown.formula_source(one) if one else note("No formula is of what is chosen.")
+        self.worked.value = listed.worked_out(one, self.system) if one else ""
+        above = listed.formula_source(one) if one else note("No formula is of what is chosen.")
         rows = shown.furthest_first(one.checks) if one else ()
         self.lists["formula"].show(rows, shown.own_check_rows, above)
 
