@@ -3,10 +3,12 @@
 import math
 from collections import Counter
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printed import as_worked
 
 import gardenframe
 from gardenframe import builds
@@ -176,15 +178,19 @@ def test_no_more_sticks_than_first_fit_and_within_one_percent_of_the_bound(made)
     assert made.sticks <= sum(kit.sticks_alone for kit in made.kits)
 
 
-def test_the_bill_counts_what_all_kits_need(made):
+@pytest.mark.outside("costs.bill", "studies.class_order", source="second-method")
+def test_the_bill_counts_what_all_kits_need():
     """Fittings of all plans, five in a hundred more for loss, rounded up once for the class and not for each."""
+    made = order(CLASS)
     wanted = Counter()
     for entry in read_class(CLASS).entries:
         for fitted in gardenframe.plan(entry.build, live=True).fitted:
             if fitted.key:
                 wanted[fitted.key] += fitted.count
     bought = {row.item: row.needed for row in made.bill_rows if row.group == "fittings"}
-    assert bought == {item: math.ceil(number * 1.05 - 1e-9) for item, number in wanted.items()}
+    counted = {item: math.ceil(number * 1.05 - 1e-9) for item, number in wanted.items()}
+    assert list(bought) == list(counted)
+    assert list(bought.values()) == as_worked(list(counted.values()), "", "fittings of a class, counted", abs=0.0)
 
 
 def test_paint_is_bought_for_the_cut_ends_of_all(made):
@@ -205,11 +211,14 @@ def test_shares_add_up_to_the_bill_and_nobody_pays_more_than_alone(made):
     assert made.saving == pytest.approx(made.alone - made.cost.usual)
 
 
+@pytest.mark.outside("studies.class_order", source="second-method")
 @given(st.lists(st.floats(0, 1e4), min_size=1, max_size=40))
 def test_cents_add_up(amounts):
     """No amount moves by more than a cent, and the sum is the sum."""
     rounded = to_the_cent(dict(enumerate(amounts)))
-    assert round(sum(rounded.values()) * 100) == pytest.approx(sum(amounts) * 100, abs=0.501)
+    cents = float(sum(Decimal(amount) for amount in amounts) * 100)
+    told = round(sum(rounded.values()) * 100)
+    assert told == as_worked(cents, "cents", "shares to the cent, their exact sum", abs=0.501)
     assert all(abs(rounded[n] - amount) < 0.01 + 1e-9 for n, amount in enumerate(amounts))
 
 
@@ -265,10 +274,12 @@ def test_progress_is_told_from_first_to_last():
     assert seen[-1] == (4, 4, "done")
 
 
+@pytest.mark.outside("studies.class_sheets", "costs.cutting", source="second-method")
 def test_a_person_whose_pieces_fill_a_stick_gets_them_from_that_stick():
     """Three kits of 1000 + 1000 + 1000 and three of 1500 + 1500: six sticks, and no stick is shared."""
     wanted = {n: [(f"{n}-R1", 1000)] * 3 if n <= 3 else [(f"{n}-P1", 1500)] * 2 for n in range(1, 7)}
     plan = plan_cuts([1000, 1500], [9, 6], 3000)
+    assert plan.sticks == as_worked(6, "sticks", "sticks that six people fill to the last", abs=0.0)
     assert [stick.kits for stick in sheets_of("emt-1", plan, wanted)] == [(n,) for n in range(1, 7)]
 
 
