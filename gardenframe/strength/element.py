@@ -15,6 +15,7 @@ from gardenframe.strength.mesh import Floats, Ints, Mesh
 
 Flags = NDArray[np.bool_]
 # rows of the four movements of bending, in plane x-y and in plane x-z, and the sign of a turn in each
+ROOTS = 6  # of the geometric stiffness of an element
 IN_XY, IN_XZ = (1, 5, 7, 11), (2, 4, 8, 10)
 
 
@@ -71,7 +72,7 @@ def geometric_roots(mesh: Mesh) -> Floats:
     """
     length = mesh.length_m
     root, bends = np.sqrt(length), np.where(mesh.wire, 0.0, 1.0)
-    out = np.zeros((len(length), 6, 12))
+    out = np.zeros((len(length), ROOTS, 12))
     for number, rows in enumerate((IN_XY, IN_XZ)):
         sign = 1.0 if rows == IN_XY else -1.0
         chord, both, apart = (out[:, 3 * number + i] for i in range(3))

@@ -5,13 +5,14 @@ direction that adds most to the sway. Axial forces enter by the geometric stiffn
 twisting moments that change direction as joints turn do not.
 """
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from gardenframe.strength.element import Flags, held_ends, leaned
+from gardenframe.strength.element import ROOTS, Flags, held_ends, leaned
 from gardenframe.strength.loading import Loading, gathered
 from gardenframe.strength.mesh import Floats, Ints, Mesh
 from gardenframe.strength.response import Response
@@ -30,6 +31,7 @@ CORRECTIONS = 40
 CORRECTED = 3e-4  # what the quick estimate may miss, in the measure of energy
 EXACT = 1e-6  # of the buckling factor
 FAINT = 1e-6  # sway this small against that of the lean has no direction
+FEW = 40  # unknowns below which all roots are found at once
 FAR = 1e-3  # one over a buckling factor beyond which nobody asks
 
 
@@ -56,25 +58,27 @@ def lowest(model: "Model", axial_n: Floats, factor: Factored) -> tuple[float, Fl
     size = model.pattern.size
     if not (axial_n < 0).any() or size < 3:
         return np.inf, np.zeros(size)
-    pushed = model.pattern.matrix(-axial_n[:, None, None] * model.geometric_matrices, np.zeros(size))
-    root, shape = _largest(pushed, factor.solve, size)
+    roots, back, push = model.roots, model.roots.T, np.repeat(-axial_n, ROOTS)
+    if size < FEW:
+        root, shape = _largest(factor.solve((back @ (roots * push[:, None])).toarray(order="F")))
+    else:
+        root, shape = _lanczos(lambda moved: back @ (push * (roots @ moved)), factor.solve, size)
     return (1 / root if root > 1e-12 else np.inf), shape
 
 
-def _largest(pushed: Any, solve: Callable[[Floats], Floats], size: int) -> tuple[float, Floats]:
-    """Return the largest root of G v = root K v and its vector (Lanczos, in the measure of K)."""
-    if size < 40:
-        full = solve(np.asfortranarray(pushed.toarray()))
-        roots, vectors = np.linalg.eig(full)
-        best = int(np.argmax(roots.real))
-        return float(roots.real[best]), vectors[:, best].real
-    return _lanczos(pushed, solve, size)
+def _largest(full: Any) -> tuple[float, Floats]:
+    """Return the largest root of a small matrix and its vector."""
+    roots, vectors = np.linalg.eig(full)
+    best = int(np.argmax(roots.real))
+    return float(roots.real[best]), vectors[:, best].real
 
 
-def _lanczos(pushed: Any, solve: Callable[[Floats], Floats], size: int, most: int = 120) -> tuple[float, Floats]:
+def _lanczos(
+    pushed: Callable[[Floats], Floats], solve: Callable[[Floats], Floats], size: int, most: int = 120
+) -> tuple[float, Floats]:
     """Return the largest root and vector of K^-1 G by Lanczos with every step made square to those before.
 
-    K itself is never needed: each step keeps w = K v beside v.
+    K itself is never needed: each step keeps w = K v beside v. `pushed` is v to G v.
     """
     from scipy.linalg import eigh_tridiagonal  # slow to import, not before it is needed
 
@@ -86,12 +90,12 @@ def _lanczos(pushed: Any, solve: Callable[[Floats], Floats], size: int, most: in
     main, side = np.zeros(most), np.zeros(most)
     root, known, steps = 0.0, np.ones(1), min(most, size)
     for step in range(steps):
-        pull = pushed @ basis[step]
+        pull = pushed(basis[step])
         main[step] = pull @ basis[step]
         rest = pull - images[: step + 1].T @ (basis[: step + 1] @ pull)
         rest -= images[: step + 1].T @ (basis[: step + 1] @ rest)
         new = solve(rest)
-        side[step] = np.sqrt(max(new @ rest, 0.0))
+        side[step] = math.sqrt(max(float(new @ rest), 0.0))
         spent = side[step] < 1e-13 * np.abs(main[: step + 1]).max() or step + 1 == steps
         if step % 4 == 3 or spent:
             last = (step, step)
@@ -117,7 +121,7 @@ def _without(model: "Model", slack: Flags) -> Factored:
     """Return the factored stiffness without the slack wires."""
     if not slack.any():
         return model.factored
-    return Factored(model.pattern, model.matrices * ~slack[:, None, None], model.diagonal)
+    return Factored(model.pattern.matrix(model.matrices * ~slack[:, None, None], model.diagonal))
 
 
 # -- out of plumb ----------------------------------------------------------------------------------------------------
@@ -267,7 +271,7 @@ def _settle(model: "Model", right: Floats, held: Floats, ends: Floats, slack: Fl
     for _ in range(ROUNDS):
         pulling = ~slack
         matrices = (model.matrices + axial[:, None, None] * model.geometric_matrices) * pulling[:, None, None]
-        factor = Factored(model.pattern, matrices, model.diagonal)
+        factor = Factored(model.pattern.matrix(matrices, model.diagonal))
         full[free] = factor.solve(np.asfortranarray(right[free, None]))[:, 0]
         local = np.einsum("eij,ej->ei", mesh.turn, full[mesh.unknowns])
         bent = np.einsum("eij,ej->ei", model.stiffness, local)
@@ -385,7 +389,7 @@ class Swaying:
 
     def __init__(self, model: "Model", axial_n: Floats, slack: Flags) -> None:
         self.stiff, self.roots, self.wires = model.assembled, model.roots, model.wires if slack.any() else None
-        self.tension = np.repeat(np.where(slack, 0.0, axial_n).T, 6, axis=0)
+        self.tension = np.repeat(np.where(slack, 0.0, axial_n).T, ROOTS, axis=0)
         if self.wires is not None:
             self.out = slack[:, self.wires.element].T * self.wires.stiffness[:, None]
 

@@ -84,7 +84,7 @@ class Model:
     @cached_property
     def factored(self) -> Factored:
         """The stiffness, factored; FrameError naming joints where nothing resists a movement."""
-        return factored(self.pattern, self.matrices, self.diagonal)
+        return factored(self.pattern, self.assembled)
 
     @cached_property
     def wires(self) -> Wires | None:

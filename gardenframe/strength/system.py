@@ -75,11 +75,10 @@ class Pattern:
 class Factored:
     """A matrix factored once; NotStiff where it is not positive definite."""
 
-    def __init__(self, pattern: Pattern, matrices: Floats, diagonal: Floats) -> None:
-        self.size = pattern.size
+    def __init__(self, matrix: Any) -> None:
+        self.size = matrix.shape[0]
         if self.size == 0:  # everything is held
             return
-        matrix = pattern.matrix(matrices, diagonal)
         before = matrix.diagonal()
         try:
             self._found = decomposed(matrix)
@@ -107,15 +106,15 @@ def decomposed(matrix: Any) -> Any:
     )
 
 
-def factored(pattern: Pattern, matrices: Floats, diagonal: Floats) -> Factored:
+def factored(pattern: Pattern, matrix: Any) -> Factored:
     """Return the factored stiffness, or raise FrameError naming the joints that nothing stops from moving."""
     try:
-        return Factored(pattern, matrices, diagonal)
+        return Factored(matrix)
     except NotStiff:
-        raise swaying(pattern, matrices, diagonal) from None
+        raise swaying(pattern, matrix) from None
 
 
-def swaying(pattern: Pattern, matrices: Floats, diagonal: Floats) -> FrameError:
+def swaying(pattern: Pattern, matrix: Any) -> FrameError:
     """Return the error that names the joints that move most in the movement that nothing resists."""
     mesh = pattern.mesh
     loose = unheld(mesh)
@@ -126,7 +125,7 @@ def swaying(pattern: Pattern, matrices: Floats, diagonal: Floats) -> FrameError:
             "they are not joined to what stands on the ground: the frame is in two pieces",
             "Join them to the rest or hold them.",
         )
-    full = pattern.matrix(matrices, diagonal)
+    full = matrix.copy()
     size = np.abs(full.diagonal())
     shift = np.where(size > 0, size, size.max(initial=1.0)) * 1e-8
     full.setdiag(full.diagonal() + shift)

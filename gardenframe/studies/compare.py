@@ -189,7 +189,8 @@ def of_variants(
 def _compared(given: Plan, variant: Variant, lives: Mapping[str, Life]) -> Compared:
     if variant.build is None:
         return Compared(variant=variant, refused=variant.refused)
-    made = plan(variant.build, given.site, variant.shop, live=True)
+    same = given.live and variant.build is given.build and variant.shop is given.shop
+    made = given if same else plan(variant.build, given.site, variant.shop, live=True)
     try:
         return summed_up(variant, made, lives)
     except GardenframeError as error:
