@@ -175,8 +175,8 @@ def test_stresses_of_a_pulled_and_bent_rectangle():
 def test_heat_halves_plastic_pipe():
     """All of its strength at 23 °C and about half between 110 and 120 °F (from memory)."""
     kept = pvc.kept_in_heat_ratio
-    assert kept(23.0, 23.0, 43.0) == as_remembered("1.0", "", "share kept at 23 °C")
-    assert pvc.kept((110 - 32) / 1.8) == as_remembered("0.5", "", "share kept at 110 °F")
+    assert kept(23.0, 23.0, 43.0) == as_remembered("1.00", "", "share kept at 23 °C")
+    assert pvc.kept((110 - 32) / 1.8) == as_remembered("0.50", "", "share kept at 110 °F")
 
 
 @pytest.mark.outside("strength.pvc.euler_load_n", source="scipy")
