@@ -243,7 +243,7 @@ def declination_deg(day: float) -> float:
          "SPENCER_S1": "s_1", "SPENCER_C2": "c_2", "SPENCER_S2": "s_2"}, source="duffie-beckman", kind="empirical",
          coefficients={"SPENCER_MIN": "min"}, example={"day": 34.0})  # fmt: skip
 def equation_of_time_min(day: float) -> float:
-    """Sundial time minus mean time by day of the year. [min]
+    """Sundial time minus mean time by day of the year, two digits as the book misprints them: 0.03 min at most. [min]
 
     >>> round(equation_of_time_min(34), 1)
     -13.5

@@ -24,6 +24,14 @@ def test_incidence_of_a_worked_example():
     assert angle == as_worked(35.18, "°", "sun to the normal of that face, more digits", "second-method", abs=0.25)
 
 
+@pytest.mark.outside("climate.sky.incidence_cosine", source="nrel-spa-memory")
+def test_incidence_of_the_published_worked_case():
+    """Sun 39.888378° high at 194.340241° (seen), a face tilted by 30° and turned 10° east of south: 25.187°."""
+    angle = float(np.degrees(np.arccos(sky.incidence_cosine(39.888378, 194.340241 - 170, 30.0))))
+    assert angle == as_remembered("25.187", "°", "sun to the normal of the worked case's face")
+    assert angle == pytest.approx(25.187, abs=0.001)
+
+
 @pytest.mark.outside("climate.sky.incidence_cosine", source="pvlib")
 def test_incidence_on_any_face_by_the_reference_library():
     """200 suns on 200 faces, in front of them and behind."""

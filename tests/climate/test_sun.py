@@ -33,6 +33,19 @@ def test_position_of_the_published_worked_case():
     assert float(found.equation_min) == as_worked(14.64, "min", "equation of time of the worked case", abs=0.05)
 
 
+@pytest.mark.outside("climate.sun", source="nrel-spa-memory")
+def test_day_of_the_published_worked_case():
+    """Sunrise, transit and sunset of its table, from memory, by mountain standard time.
+
+    Its day is Greenwich's, in which the sun first sets on the evening of the 16th at this place.
+    """
+    found, before = (sun.day_of(NREL["latitude_deg"], NREL["longitude_deg"], f"2003-10-{day}", -7) for day in (17, 16))
+    for ours, hour, what in ((found.sunrise_h, "6.212", "sunrise"), (found.noon_h, "11.768", "sun's noon"),
+                             (before.sunset_h, "17.339", "sunset")):  # fmt: skip
+        assert ours == as_remembered(hour, "h", f"{what} of the worked case")
+        assert ours == pytest.approx(float(hour), abs=0.001)
+
+
 @pytest.mark.outside("climate.sun", source="pvlib-spa")
 def test_refraction_of_the_published_worked_case():
     """At 820 mbar and 11 °C the lift is printed as 0.016332°; ours is for 1010 hPa and 10 °C."""
