@@ -29,6 +29,12 @@ def test_answers_worked_by_hand(question, numbers, typed, answer, system):
         assert told is None or (told.right, told.slip) == (False, slip.name)
 
 
+def test_a_bare_number_is_asked_for_without_a_unit():
+    """A share has one, half a unit of a digit has none."""
+    assert practice.ROUNDED.drawn(1).asks_for == "A number. Right within 1%."
+    assert "read as %" in practice.APART.drawn(1).asks_for
+
+
 def test_guesses_stand_beside_their_answers():
     """Half a unit of 0.57; its formula by hand, 2.01 (15/1200)^(2/7) = 0.57472, is 0.83 % over 0.57."""
     half, exposure = practice.EVIDENCE_GUESSES

@@ -177,6 +177,8 @@ class Drawn:
             return f"A whole number{' of ' + self.question.counted[1] if self.question.counted[1] else ''}."
         if self.question.kind == "money":
             return f"An amount in {self.unit}, right within half a cent."
+        if self.question.kind == "number":
+            return f"A number. Right within {RELATIVE:.0%}."
         bare = f"With its unit; a bare number is read as {self.unit}."
         if self.question.kind == "length":
             near = "0.5 mm" if self.system == "metric" else "1/32 in"
