@@ -1,17 +1,16 @@
-"""Sway and buckling: equilibrium on the moved frame, the factor at which it buckles, and a quick amplified estimate.
+"""Sway: equilibrium on the moved frame, and a quick amplified estimate of it.
 
 The frame stands a little out of plumb; what that adds is laid on as sideways shares of the vertical loads, in the
 direction that adds most to the sway. Axial forces enter by the geometric stiffness (bowing of each element included);
 twisting moments that change direction as joints turn do not.
 """
 
-import math
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from gardenframe.strength.buckling import at_least, buckling_factors
 from gardenframe.strength.element import ROOTS, Flags, held_ends, leaned
 from gardenframe.strength.loading import Loading, gathered
 from gardenframe.strength.mesh import Floats, Ints, Mesh
@@ -29,99 +28,12 @@ PASSES = 8  # of the quick estimate, each with the axial forces of the one befor
 NEARLY = 0.01  # change of the largest axial force in a pass
 CORRECTIONS = 40
 CORRECTED = 3e-4  # what the quick estimate may miss, in the measure of energy
-EXACT = 1e-6  # of the buckling factor
 FAINT = 1e-6  # sway this small against that of the lean has no direction
-FEW = 40  # unknowns below which all roots are found at once
-FAR = 1e-3  # one over a buckling factor beyond which nobody asks
 
 
 def tension_n(ends: Floats) -> Floats:
     """Return the mean tension of each element from its end forces. [N]"""
     return np.asarray((ends[..., 6] - ends[..., 0]) / 2)
-
-
-# -- buckling --------------------------------------------------------------------------------------------------------
-
-
-def lowest(model: "Model", axial_n: Floats, factor: Factored) -> tuple[float, Floats]:
-    """Return the factor on axial forces at which a frame buckles (infinite if it does not) and how it moves then.
-
-    Parameters
-    ----------
-    model : Model
-        The frame.
-    axial_n : array (elements,)
-        Tension in each element. [N]
-    factor : Factored
-        Its stiffness, slack wires out.
-    """
-    size = model.pattern.size
-    if not (axial_n < 0).any() or size < 3:
-        return np.inf, np.zeros(size)
-    roots, back, push = model.roots, model.roots.T, np.repeat(-axial_n, ROOTS)
-    if size < FEW:
-        root, shape = _largest(factor.solve((back @ (roots * push[:, None])).toarray(order="F")))
-    else:
-        root, shape = _lanczos(lambda moved: back @ (push * (roots @ moved)), factor.solve, size)
-    return (1 / root if root > 1e-12 else np.inf), shape
-
-
-def _largest(full: Any) -> tuple[float, Floats]:
-    """Return the largest root of a small matrix and its vector."""
-    roots, vectors = np.linalg.eig(full)
-    best = int(np.argmax(roots.real))
-    return float(roots.real[best]), vectors[:, best].real
-
-
-def _lanczos(
-    pushed: Callable[[Floats], Floats], solve: Callable[[Floats], Floats], size: int, most: int = 120
-) -> tuple[float, Floats]:
-    """Return the largest root and vector of K^-1 G by Lanczos with every step made square to those before.
-
-    K itself is never needed: each step keeps w = K v beside v. `pushed` is v to G v.
-    """
-    from scipy.linalg import eigh_tridiagonal  # slow to import, not before it is needed
-
-    right = np.sin(np.arange(1.0, size + 1) ** 1.3)
-    vector = solve(right)
-    scale = np.sqrt(vector @ right)
-    basis, images = np.zeros((2, most, size))
-    basis[0], images[0] = vector / scale, right / scale
-    main, side = np.zeros(most), np.zeros(most)
-    root, known, steps = 0.0, np.ones(1), min(most, size)
-    for step in range(steps):
-        pull = pushed(basis[step])
-        main[step] = pull @ basis[step]
-        rest = pull - images[: step + 1].T @ (basis[: step + 1] @ pull)
-        rest -= images[: step + 1].T @ (basis[: step + 1] @ rest)
-        new = solve(rest)
-        side[step] = math.sqrt(max(float(new @ rest), 0.0))
-        spent = side[step] < 1e-13 * np.abs(main[: step + 1]).max() or step + 1 == steps
-        if step % 4 == 3 or spent:
-            last = (step, step)
-            values, vectors = eigh_tridiagonal(main[: step + 1], side[:step], select="i", select_range=last)
-            root, known = float(values[0]), vectors[:, 0]
-            missed = side[step] * abs(known[-1])
-            if spent or missed**2 < EXACT * max(root, FAR) ** 2:  # the root is as near as the square of what is missed
-                break
-        basis[step + 1], images[step + 1] = new / side[step], rest / side[step]
-    return root, known @ basis[: len(known)]
-
-
-def buckling_factors(model: "Model", ends: Floats, names: Sequence[str], slack: Flags) -> dict[str, float]:
-    """Return the factor on the loads of each case at which the frame buckles, by the axial forces of first order."""
-    axial = tension_n(ends)
-    out = {}
-    for number, name in enumerate(names):
-        out[name] = lowest(model, axial[number], _without(model, slack[number]))[0]
-    return out
-
-
-def _without(model: "Model", slack: Flags) -> Factored:
-    """Return the factored stiffness without the slack wires."""
-    if not slack.any():
-        return model.factored
-    return Factored(model.pattern.matrix(model.matrices * ~slack[:, None, None], model.diagonal))
 
 
 # -- out of plumb ----------------------------------------------------------------------------------------------------
@@ -237,7 +149,7 @@ def respond(
         buckled=buckled,
         sway_share=times,
         factors_of_buckling=known,
-        _buckling=lambda: buckling_factors(model, ends, names, slack),
+        _buckling=lambda: buckling_factors(model, tension_n(ends), names, slack),
     )
 
 
@@ -298,11 +210,10 @@ def _amplified(
 ) -> tuple[Floats, Floats, dict[str, float], tuple[str, ...]]:
     """Return first order amplified: slack wires as they are, sway corrected with the one factorisation.
 
-    Buckling comes from one case, which takes in each element the largest push of any case: no case buckles at a lower
-    factor, and one whose pushes are all below some share of it has at least that much more.
+    Which cases buckle comes from `at_least`.
     """
     axial = tension_n(ends)
-    known = _at_least(model, axial, slack, names, times)
+    known = at_least(model, axial, names, slack, times)
     unknowns, ends = unknowns.copy(), ends.copy()
     stands = np.array([known[name] > times for name in names], dtype=bool)
     going = np.flatnonzero(stands)  # all combinations side by side, each until it has settled
@@ -321,27 +232,6 @@ def _amplified(
         going, pull, moved = going[on], pull[on], moved[on]
     stands[going] = False
     return unknowns, ends, known, tuple(name for name, firm in zip(names, stands, strict=True) if not firm)
-
-
-def _at_least(model: "Model", axial: Floats, slack: Flags, names: tuple[str, ...], times: float) -> dict[str, float]:
-    """Return a factor below which no case buckles, by one eigenproblem; a case's own where that is too near."""
-    most = np.minimum(axial.min(axis=0), 0.0)
-    pushing = most < 0
-    if not pushing.any():
-        return dict.fromkeys(names, np.inf)
-    every: Flags = np.asarray(slack.any(axis=0))
-    try:
-        factor = lowest(model, most, _without(model, every))[0]
-    except NotStiff:  # without all the wires that are ever slack it cannot stand: each case by itself
-        factor = 0.0
-    share = (axial[:, pushing] / most[pushing]).max(axis=1)
-    out = {}
-    for number, name in enumerate(names):
-        own = factor / share[number] if share[number] > 0 else np.inf
-        if own <= 1.05 * times:
-            own = lowest(model, axial[number], _without(model, slack[number]))[0]
-        out[name] = float(own)
-    return out
 
 
 def _corrected(

@@ -14,6 +14,7 @@ from gardenframe.geometry.frame import Frame
 from gardenframe.kept import cached_property
 from gardenframe.materials import members as members_module
 from gardenframe.strength import second_order
+from gardenframe.strength.buckling import buckling_factors
 from gardenframe.strength.cases import Case, Combination
 from gardenframe.strength.connections import Springs
 from gardenframe.strength.element import Flags, elastic, geometric, geometric_roots
@@ -208,5 +209,5 @@ def first_order(model: Model, loading: Loading, factors: Floats, names: tuple[st
         at_joints=factors @ loading.at_joints,
         total_load_n=factors @ loading.total,
         slack=model.slack_names(slack, names),
-        _buckling=lambda: second_order.buckling_factors(model, ends, names, slack),
+        _buckling=lambda: buckling_factors(model, second_order.tension_n(ends), names, slack),
     )
