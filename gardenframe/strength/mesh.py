@@ -26,6 +26,7 @@ T = TypeVar("T")
 FINEST_DEG = 6.0  # 30 chords in a semicircle: thrust within 0.4 % of the true arch (found against quadrature)
 LEAST_CHORDS = 16  # in a flatter arch: its rise is small, and each chord lies a larger share of it too low
 COARSEST_FACTOR = 4.0  # a bend that is a small share of its run may be this much coarser
+LEAST_M = 0.002  # a shorter element is as stiff as one this long: beyond that it only costs the others their digits
 STRAIGHT_PARTS = 4  # of the longest straight stretch of a run of one bay, where buckling between joints matters
 STUB_M = 0.002  # a bend that starts this near a joint starts there: a stub between would drown the rest in rounding
 HELD_LETTERS = "xyzXYZ"
@@ -328,7 +329,8 @@ def mesh(frame: Frame, members: Mapping[str, Section], springs: Springs | None =
     length = np.linalg.norm(chord, axis=1)
     axes = local_axes(chord / length[:, None], np.array(drawn.normal))
     shape = dict(run=run_of, from_m=np.array(drawn.from_m), to_m=np.array(drawn.to_m), length_m=length, axes=axes)
-    shape |= dict(stiff=by_run[run_of], wire=is_wire[run_of])
+    no_stiffer = np.minimum(1.0, length / LEAST_M)[:, None] ** 3
+    shape |= dict(stiff=by_run[run_of] * no_stiffer, wire=is_wire[run_of])
     return Mesh(
         frame=frame, runs=tuple(frame.runs), **shape, **_numbered(frame, bodies, at, start, axes, is_wire[run_of])
     )
