@@ -131,6 +131,15 @@ def test_a_beam_on_edge_turns_over_near_where_theory_says(long, deep):
     assert found == as_worked(worked, "MPa", what, rel=1 / 8)
 
 
+@pytest.mark.outside("strength.timber.beam_buckling_stress_mpa", source="nds-beams")
+@pytest.mark.parametrize(("depths", "remembered"), [(5, "10.30"), (10, "19.30"), (20, "35.60")])
+def test_effective_length_of_a_beam_as_remembered(depths, remembered):
+    """Even load: 2.06 of a short length, 1.63 of a long one and three depths; 1.20 E b2/(l d) is the stress (memory)."""
+    stress = timber.beam_buckling_stress_mpa(1000.0, depths * 100.0, 100.0, 40.0)
+    found = 1.20 * 1000.0 * 40.0**2 / (stress * 100.0) / 100.0
+    assert found == as_remembered(remembered, "depths", f"effective length of a beam {depths} depths long")
+
+
 @pytest.mark.outside("strength.timber.push_and_bending_ratio", source="scipy")
 def test_a_push_makes_a_bow_worse():
     """E I w'' + P w = -M: with the load's bow a half wave, scipy's solve_bvp gives the moment that the push makes."""
