@@ -134,7 +134,7 @@ def test_a_beam_on_edge_turns_over_near_where_theory_says(long, deep):
 @pytest.mark.outside("strength.timber.beam_buckling_stress_mpa", source="nds-beams")
 @pytest.mark.parametrize(("depths", "remembered"), [(5, "10.30"), (10, "19.30"), (20, "35.60")])
 def test_effective_length_of_a_beam_as_remembered(depths, remembered):
-    """Even load: 2.06 of a short length, 1.63 of a long one and three depths; 1.20 E b2/(l d) is the stress (memory)."""
+    """Even load: 2.06 of a short length, 1.63 of a long one and three depths; stress 1.20 E b2/(l d) (memory)."""
     stress = timber.beam_buckling_stress_mpa(1000.0, depths * 100.0, 100.0, 40.0)
     found = 1.20 * 1000.0 * 40.0**2 / (stress * 100.0) / 100.0
     assert found == as_remembered(remembered, "depths", f"effective length of a beam {depths} depths long")
