@@ -133,7 +133,7 @@ CUT = ("costs.cutting", "costs.orders", "costs.search")
 @pytest.mark.outside(*CUT, source="cutting-stock-rolls")
 def test_printed_optimum_and_waste():
     """13 widths of paper: 73 rolls, proved, with the waste printed; first-fit decreasing needs nine rolls more."""
-    plan = plan_cuts(list(ROLLS_MM), list(ROLLS_MM.values()), 5600)
+    plan = plan_cuts(list(ROLLS_MM), list(ROLLS_MM.values()), 5600, 0, 90)
     assert plan.proven
     assert plan.sticks == plan.cost == plan.lower_bound == as_printed("73", "rolls", "least rolls of paper")
     assert 100 * plan.waste_share == as_printed("0.401", "%", "waste of the least rolls")
@@ -223,7 +223,7 @@ def partitioned(number, stock, kerf, seed, share):
 def test_triplets_of_sixty(seed):
     """Twenty sticks are met and proved where no stick may lose anything."""
     pieces, optimum = triplets(60, seed)
-    plan = plan_cuts(list(pieces), list(pieces.values()), 1000)
+    plan = plan_cuts(list(pieces), list(pieces.values()), 1000, 0, 90)  # half a second where nothing else runs
     assert plan.sticks == as_worked(optimum, "sticks", "twenty sticks cut into three each", abs=0.0)
     assert (plan.proven, plan.waste) == (True, 0)
     assert_can_be_cut(plan, pieces.items(), [(1000, None, None)])
