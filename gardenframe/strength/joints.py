@@ -15,7 +15,7 @@ from gardenframe.geometry.frame import Contact, Frame
 from gardenframe.kept import cached_property
 from gardenframe.strength.bays import APART_M
 from gardenframe.strength.members import turned
-from gardenframe.strength.mesh import Floats, Ints
+from gardenframe.strength.mesh import Floats, Ints, Mesh
 from gardenframe.strength.response import Response
 from gardenframe.strength.rows import CheckRow
 
@@ -76,16 +76,27 @@ def joint_springs(frame: Frame, fitted: Sequence[Fitted]) -> dict[tuple[str, str
 
 
 @dataclass(frozen=True)
-class Joints:
-    """Forces at fittings against what they hold."""
+class Meeting:
+    """Runs at fittings, as arrays: where each is, how it is held, and what its fitting holds; whatever the loads."""
 
-    response: Response
+    mesh: Mesh
     held: tuple[Held, ...]
 
+    @classmethod
+    def of(cls, mesh: Mesh, fitted: Sequence[Fitted]) -> "Meeting":
+        """Return how runs meet at fittings: the same as before for the fittings last asked for."""
+        last: list[tuple[Sequence[Fitted], Meeting]] = mesh.once("meeting", list)
+        for known, found in last:
+            if known is fitted and isinstance(fitted, tuple):
+                return found
+        found = cls(mesh, tuple(held_runs(mesh.frame, fitted)))
+        last[:] = [(fitted, found)]
+        return found
+
     @cached_property
-    def _elements(self) -> tuple[Ints, Ints]:
-        """Return the element before and the one after each contact, -1 where there is none."""
-        mesh = self.response.mesh
+    def elements(self) -> tuple[Ints, Ints]:
+        """The element before and the one after each contact, -1 where there is none."""
+        mesh = self.mesh
         run = np.array([mesh.run_index[h.contact.run] for h in self.held])
         place = run * APART_M + np.array([h.contact.station_m for h in self.held])
         starts, ends = mesh.run * APART_M + mesh.from_m, mesh.run * APART_M + mesh.to_m
@@ -97,10 +108,60 @@ class Joints:
         return np.where(before_fits, before, -1), np.where(after_fits, after, -1)
 
     @cached_property
+    def joint(self) -> tuple[Ints, Ints]:
+        """Number of the joint of each contact, one after the other, and the first contact of each joint."""
+        joints = [h.fitted.joint for h in self.held]
+        order = {joint: i for i, joint in enumerate(dict.fromkeys(joints))}
+        of = np.array([order[joint] for joint in joints])
+        return of, np.searchsorted(of, np.arange(len(order)))
+
+    @cached_property
+    def along(self) -> Floats:
+        """Direction of each run where it meets its joint: (contacts, 3)."""
+        return np.array([h.contact.directions[0] for h in self.held])
+
+    @cached_property
+    def way(self) -> "np.ndarray[tuple[int], np.dtype[np.str_]]":
+        """How each is held."""
+        return np.array([h.way for h in self.held])
+
+    @cached_property
+    def passes(self) -> "np.ndarray[tuple[int], np.dtype[np.bool_]]":
+        """Which run on beyond their joint."""
+        return np.array([h.contact.passes for h in self.held])
+
+    @cached_property
+    def turned(self) -> "np.ndarray[tuple[int], np.dtype[np.bool_]]":
+        """Which pass and bend at their fitting by what the others bring: both of a crossing, and bolted ones."""
+        double = [h.way == THROUGH and h.fitted.row is not None and h.fitted.row.passes == 2 for h in self.held]
+        return np.asarray(np.array(double) | ((self.way == BOLTED) & self.passes))
+
+    @cached_property
+    def holds(self) -> tuple[Floats, Floats]:
+        """Grip [N] and moment [N m] that each fitting holds."""
+        rows = [h.fitted.row for h in self.held]
+        slip = np.array([row.slip_n if row else 0.0 for row in rows])
+        moment = np.array([row.moment_n_m if row else 0.0 for row in rows])
+        return slip, moment
+
+
+@dataclass(frozen=True)
+class Joints:
+    """Forces at fittings against what they hold."""
+
+    response: Response
+    meeting: Meeting
+
+    @property
+    def held(self) -> tuple[Held, ...]:
+        """Every run at every fitting that has a row."""
+        return self.meeting.held
+
+    @cached_property
     def _given(self) -> tuple[Floats, Floats]:
         """Return the force and the moment that each run brings to its joint: (cases, contacts, 3), frame's axes."""
         mesh, ends = self.response.mesh, self.response.ends
-        before, after = self._elements
+        before, after = self.meeting.elements
         force = np.zeros((len(ends), len(self.held), 3))
         moment = np.zeros_like(force)
         for element, column in ((before, 6), (after, 0)):
@@ -115,7 +176,7 @@ class Joints:
     def _bending(self) -> Floats:
         """Bending moment of each run where it meets its joint: (cases, contacts). [N m]"""
         ends = self.response.ends
-        before, after = self._elements
+        before, after = self.meeting.elements
         out = np.zeros((len(ends), len(self.held)))
         for element, column in ((before, 10), (after, 4)):
             there = np.flatnonzero(element >= 0)
@@ -127,46 +188,30 @@ class Joints:
     def demands(self) -> tuple[Floats, Floats]:
         """Grip [N] and moment [N m] asked of each fitting by each run: (cases, contacts)."""
         force, moment = self._given
-        joints = [h.fitted.joint for h in self.held]
-        order = {joint: i for i, joint in enumerate(dict.fromkeys(joints))}
-        of = np.array([order[joint] for joint in joints])
-        starts = np.searchsorted(of, np.arange(len(order)))
+        meeting, (of, starts) = self.meeting, self.meeting.joint
+        along, way = meeting.along, meeting.way
         total = np.add.reduceat(force, starts, axis=1)[:, of]
-        along = np.array([h.contact.directions[0] for h in self.held])
         own = np.einsum("ckj,kj->ck", force, along)
         others = np.abs(np.einsum("ckj,kj->ck", total - force, along))
-        way = np.array([h.way for h in self.held])
-        double = np.array(
-            [h.way == THROUGH and h.fitted.row is not None and h.fitted.row.passes == 2 for h in self.held]
-        )
         grip = np.select(
             [way == END, way == THROUGH, way == BOLTED],
             [np.maximum(own, 0.0), others, _size(force)],
             self._coupled_pull,
         )
-        net = _size(moment)
-        passes = np.array([h.contact.passes for h in self.held])
-        through = np.where(double | ((way == BOLTED) & passes), net, 0.0)
-        bent = np.where((way == COUPLED) | ~passes, self._bending, through)
+        through = np.where(meeting.turned, _size(moment), 0.0)
+        bent = np.where((way == COUPLED) | ~meeting.passes, self._bending, through)
         return grip, bent
 
     @property
     def _coupled_pull(self) -> Floats:
         """Tension in each run just before its joint. [N]"""
-        before, _ = self._elements
+        before, _ = self.meeting.elements
         return np.maximum(self.response.ends[:, np.maximum(before, 0), 6], 0.0) * (before >= 0)
-
-    @cached_property
-    def _holds(self) -> tuple[Floats, Floats]:
-        rows = [h.fitted.row for h in self.held]
-        slip = np.array([row.slip_n if row else 0.0 for row in rows])
-        moment = np.array([row.moment_n_m if row else 0.0 for row in rows])
-        return slip, moment
 
     def rows(self, contacts: Ints | None = None) -> list[CheckRow]:
         """Return the worst of each kind among contacts, all of them if not given."""
         chosen = np.arange(len(self.held)) if contacts is None else contacts
-        coupled = np.array([self.held[i].way == COUPLED for i in chosen.tolist()], dtype=bool)
+        coupled = self.meeting.way[chosen] == COUPLED
         out = []
         for number in (0, 1):
             for mine in (chosen[~coupled], chosen[coupled]):
@@ -175,7 +220,7 @@ class Joints:
         return out
 
     def _row(self, number: int, contacts: Ints) -> CheckRow:
-        demand, holds = self.demands[number][:, contacts], self._holds[number][contacts]
+        demand, holds = self.demands[number][:, contacts], self.meeting.holds[number][contacts]
         asked = np.where(demand > 1e-6, demand, 0.0)
         with np.errstate(divide="ignore", invalid="ignore"):
             ratio = np.where(asked > 0, asked / holds, 0.0)
@@ -199,8 +244,8 @@ class Joints:
 
 def joints(response: Response, fitted: Sequence[Fitted]) -> Joints | None:
     """Return the forces at fittings of a response, none where no fitting has a row."""
-    held = held_runs(response.mesh.frame, fitted)
-    return Joints(response, tuple(held)) if held else None
+    meeting = Meeting.of(response.mesh, fitted)
+    return Joints(response, meeting) if meeting.held else None
 
 
 def _size(vectors: Floats) -> Floats:

@@ -7,7 +7,7 @@ basis (ASD combinations, named by expression). A build may add cases, never drop
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from gardenframe.geometry.coverings import panel_sides_m
 from gardenframe.geometry.frame import Frame
@@ -51,18 +51,32 @@ class Loads:
         return found
 
 
-def loads_of(setting: Setting, extra: Iterable[Case] = ()) -> Loads:
+class Laid(NamedTuple):
+    """What wind, snow and weight meet on a frame, whatever the site: patches of panels, and what they bear on."""
+
+    patches: Sequence[Patch]
+    bearing: Bearing
+
+
+def laid(setting: Setting) -> Laid:
+    """Return what loads meet on the frame of a setting."""
+    frame = setting.frame
+    shares = {p.key: shares_of(frame, p) for p in frame.panels if p.outline}
+    patches = [patch for p in frame.panels for patch in patches_of(frame, p, shares, setting.area_m2(p))]
+    return Laid(patches, Bearing.of(patches, frame))
+
+
+def loads_of(setting: Setting, extra: Iterable[Case] = (), met: Laid | None = None) -> Loads:
     """Return every case and combination of a setting.
 
     Parameters
     ----------
     extra : iterable of Case
         Further permanent cases of a build: soil, water (`contents`). They may be taken away, so they never hold down.
+    met : Laid, optional
+        What loads meet on this frame, where it is known.
     """
-    frame = setting.frame
-    shares = {p.key: shares_of(frame, p) for p in frame.panels if p.outline}
-    patches = [patch for p in frame.panels for patch in patches_of(frame, p, shares, setting.area_m2(p))]
-    bearing = Bearing.of(patches, frame)
+    frame, (patches, bearing) = setting.frame, met or laid(setting)
     permanent = [_dead(setting, patches, bearing), *_plants(setting, patches, bearing), *extra]
     snows = list(snow_cases(setting, patches, bearing))
     blown = winds(setting, patches, bearing)

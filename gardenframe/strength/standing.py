@@ -20,7 +20,7 @@ from gardenframe.strength.anchors import Anchors, anchors
 from gardenframe.strength.cases import Case, Combination
 from gardenframe.strength.checks import Checks, check
 from gardenframe.strength.joints import joint_springs
-from gardenframe.strength.loads import Loads, Setting, loads_of
+from gardenframe.strength.loads import Laid, Loads, Setting, laid, loads_of
 from gardenframe.strength.response import Response
 from gardenframe.strength.rows import CheckRow
 from gardenframe.strength.stiffness import Model, respond
@@ -83,7 +83,10 @@ class Standing:
     stage: str = "full"
     order: str = "second"
     anchoring: Anchoring = field(default_factory=Anchoring)
-    _model: list[Model] = field(default_factory=list, repr=False, compare=False)  # shared with `under`
+    _model: list[Model] = field(
+        default_factory=list, repr=False, compare=False
+    )  # this and the next: shared with `under`
+    _laid: list[Laid] = field(default_factory=list, repr=False, compare=False)
 
     @cached_property
     def loads(self) -> Loads:
@@ -91,7 +94,9 @@ class Standing:
         setting = Setting(
             self.frame, self.site, self.members, load_coverings(), load_plants(), self.condition, self.stage
         )
-        return loads_of(setting, self.extra)
+        if not self._laid:
+            self._laid.append(laid(setting))
+        return loads_of(setting, self.extra, self._laid[0])
 
     @property
     def model(self) -> Model:
