@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from gardenframe.geometry.frame import Frame
 from gardenframe.geometry.vectors import Vector, times
 
-GRAVITY_M_PER_S2 = 9.80665  # standard gravity, by definition (from memory)
+GRAVITY_M_PER_S2 = 9.80665  # by definition (from memory), so that pounds agree; shown arithmetic takes 9.81: 0.03 %
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 NONE: Vector = (0.0, 0.0, 0.0)
