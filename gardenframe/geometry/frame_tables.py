@@ -3,20 +3,22 @@
 Tables come in as DataFrames, lists of dicts, or CSV (a path or pasted text); every bad cell is named.
 """
 
-import io
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
 import pandas as pd
 
-from gardenframe.errors import TableError
+from gardenframe import tables
+from gardenframe.errors import InputError, TableError
 from gardenframe.geometry.arcs import TOUCH_M
 from gardenframe.geometry.frame import Frame, Joint, Panel, Part, Run, Support
 from gardenframe.materials.members import find
+from gardenframe.tables import Found
 
 NAMES = {"joints": ("joint", "x_m", "y_m", "z_m"), "runs": ("run", "member", "path"), "supports": ("joint", "held")}
 FARTHEST_M = 1000.0
+HARDEST_N_M_PER_RAD = 1e9
 
 
 def frame_of_tables(joints: Any, runs: Any, supports: Any, joining: str, panels: tuple[Panel, ...]) -> Frame:
@@ -63,17 +65,28 @@ def _word(key: str) -> str:
 
 def _rows(name: str, table: Any) -> list[tuple[int, Mapping[str, Any]]]:
     """Return (line, row) of a table, or say which column is missing."""
-    if isinstance(table, str | Path):
-        text = str(table)
-        source = io.StringIO(text) if "\n" in text else text
-        table = pd.read_csv(source, dtype={"joint": str, "run": str, "member": str, "path": str}, skipinitialspace=True)
-    frame = table if isinstance(table, pd.DataFrame) else pd.DataFrame(list(table))
+    headings, rows = _written(name, table) if isinstance(table, str | Path) else _given(table)
     for column in NAMES[name]:
-        if column not in frame.columns:
-            raise TableError(name, 1, column, "no such column", "all columns: " + ", ".join(NAMES[name]))
-    if not len(frame):
-        raise TableError(name, None, None, "no rows", "at least one row under the headings")
-    return [(line, {str(k): v for k, v in row.items()}) for line, row in enumerate(frame.to_dict("records"), start=2)]
+        if column not in headings:
+            raise TableError(name, 1, column, Found("no such column"), "all columns: " + ", ".join(NAMES[name]))
+    if not rows:
+        raise TableError(name, None, None, Found("no rows"), "at least one row under the headings")
+    return rows
+
+
+def _written(name: str, table: str | Path) -> tuple[list[str], list[tuple[int, Mapping[str, Any]]]]:
+    """Return the headings and the (line, row)s of CSV, every row as long as the headings."""
+    _, ((_, headings), *lines) = tables.records(table)
+    for line, cells in lines:
+        if len(cells) != len(headings):
+            raise TableError(name, line, None, Found(f"{len(cells)} cells"), f"{len(headings)} cells")
+    return headings, [(line, dict(zip(headings, cells, strict=True))) for line, cells in lines]
+
+
+def _given(table: Any) -> tuple[list[str], list[tuple[int, Mapping[str, Any]]]]:
+    frame = table if isinstance(table, pd.DataFrame) else pd.DataFrame(list(table))
+    rows = [{str(heading): cell for heading, cell in row.items()} for row in frame.to_dict("records")]
+    return [str(heading) for heading in frame.columns], list(enumerate(rows, start=2))
 
 
 def _joint(line: int, row: Mapping[str, Any]) -> Joint:
@@ -87,14 +100,23 @@ def _run(line: int, row: Mapping[str, Any]) -> Run:
     offset = tuple(_number("runs", line, f"offset_{axis}_m", row, 0.0) for axis in "xyz")
     return Run(
         key=_text("runs", line, "run", row),
-        member=find(_text("runs", line, "member", row)).key,
+        member=_member(line, row),
         path=tuple(_text("runs", line, "path", row).split()),
         role=_optional(row, "role", "rail"),
         bend_radius_m=_number("runs", line, "bend_radius_m", row, 0.0),
         also=tuple(_optional(row, "also", "").split()),
+        splices=tuple(_optional(row, "splices", "").split()),
         offset_m=(offset[0], offset[1], offset[2]),
         part=_optional(row, "part", "frame"),
     )
+
+
+def _member(line: int, row: Mapping[str, Any]) -> str:
+    text = _text("runs", line, "member", row)
+    try:
+        return find(text).key
+    except InputError as error:
+        raise TableError("runs", line, "member", text, error.needs, error.do) from None
 
 
 def _support(line: int, row: Mapping[str, Any]) -> Support:
@@ -105,8 +127,15 @@ def _support(line: int, row: Mapping[str, Any]) -> Support:
         joint=_text("supports", line, "joint", row),
         base=_optional(row, "base", "foot"),
         held=held,
-        spring_n_m_per_rad=_number("supports", line, "spring_n_m_per_rad", row, 0.0),
+        spring_n_m_per_rad=_spring(line, row),
     )
+
+
+def _spring(line: int, row: Mapping[str, Any]) -> float:
+    spring = _number("supports", line, "spring_n_m_per_rad", row, 0.0, HARDEST_N_M_PER_RAD, "N m/rad")
+    if spring < 0:
+        raise TableError("supports", line, "spring_n_m_per_rad", spring, "0 N m/rad or more")
+    return spring
 
 
 def _stood(joints: Iterable[Joint], runs: Iterable[Run]) -> list[Support]:
@@ -135,14 +164,22 @@ def _text(table: str, line: int, column: str, row: Mapping[str, Any]) -> str:
     return text
 
 
-def _number(table: str, line: int, column: str, row: Mapping[str, Any], default: float | None = None) -> float:
+def _number(
+    table: str,
+    line: int,
+    column: str,
+    row: Mapping[str, Any],
+    default: float | None = None,
+    farthest: float = FARTHEST_M,
+    unit: str = "m",
+) -> float:
     value = row.get(column)
     if _empty(value) and default is not None:
         return default
     try:
         number = float(value)  # type: ignore[arg-type]
     except (TypeError, ValueError):
-        raise TableError(table, line, column, value, "a number in m") from None
-    if not -FARTHEST_M <= number <= FARTHEST_M:
-        raise TableError(table, line, column, number, f"a number from -{FARTHEST_M:g} to {FARTHEST_M:g} m")
+        raise TableError(table, line, column, value, f"a number in {unit}") from None
+    if not -farthest <= number <= farthest:
+        raise TableError(table, line, column, number, f"a number from -{farthest:g} to {farthest:g} {unit}")
     return number
