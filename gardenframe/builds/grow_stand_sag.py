@@ -14,6 +14,7 @@ from gardenframe.geometry.frame import Frame
 from gardenframe.materials import members, sections
 from gardenframe.strength import beams
 from gardenframe.strength.cases import GRAVITY_M_PER_S2
+from gardenframe.strength.places import moved_at
 from gardenframe.strength.response import Response
 from gardenframe.water.sag import Invert
 from gardenframe.working import Step, formula
@@ -153,21 +154,23 @@ def beds(plan: Any) -> list[Bed]:
     """Return the bed of every channel under weight alone, from the solved frame; none without channels."""
     if plan.build.shape.channel is None:
         return []
-    return beds_of(plan.build, plan.frame, plan.standing.response)
+    response: Response = plan.standing.response
+    return response.once("beds", lambda: beds_of(plan.build, plan.frame, response))
 
 
 def beds_of(build: Any, frame: Frame, response: Response) -> list[Bed]:
     """Return the bed of every channel under the first case of a response."""
     shape, found = build.shape, []
     own = HandSag(shape).channel_sag_m  # between bearers, as a simple span
-    for tier in range(build.tiers):
-        down = []
-        for _, tie, bay, n in shape.supports_x:
-            run = f"level {tier + 1} {f'tie {bay + 1}' if tie else f'bearer {bay + 1}.{n + 1}'}"
-            length = frame.lines[run].length_m
-            down.append(-response.along(run, [min(max(y, 0.0), length) for y in shape.rows_y]).deflection_m[0, :, 2])
+    below = [f"tie {bay + 1}" if tie else f"bearer {bay + 1}.{n + 1}" for _, tie, bay, n in shape.supports_x]
+    tiers, rows = range(build.tiers), shape.rows_y
+    runs = [f"level {tier + 1} {name}" for tier in tiers for name in below]
+    stations = [min(max(y, 0.0), frame.lines[run].length_m) for run in runs for y in rows]
+    moved = moved_at(response, [run for run in runs for _ in rows], stations)
+    down = -moved[0, :, 2].reshape(len(tiers), len(below), len(rows))
+    for tier in tiers:
         for row in range(shape.across):
-            found.append(_bed(shape, tier, row, response.cases[0], [each[row] for each in down], own))
+            found.append(_bed(shape, tier, row, response.cases[0], down[tier, :, row].tolist(), own))
     return found
 
 
