@@ -16,26 +16,38 @@ def _number_and_place(printed: str) -> tuple[float, float]:
     return float(number), 10.0**exponent
 
 
-def as_printed(printed: str, unit: str | None = None, what: str = "", source: str = "") -> Any:
+def as_printed(printed: str, unit: str | None = None, what: str = "", source: str = "", copied: bool = False) -> Any:
     """Return what equals every number that rounds to the printed text: half a unit of its last digit, for seen values.
 
-    `unit`, `what` and `source` go into the row of an outside check; see outside.py.
+    `unit`, `what` and `source` go into the row of an outside check; see outside.py. `copied`: ours is no result but the
+    number itself, copied into a table, so that only a change of units may move it: 0.5 % at most.
 
     >>> 1.2248 == as_printed("1.22"), 1.226 == as_printed("1.22"), 20610.7 == as_printed("20 611")
     (True, False, True)
+    >>> 0.31 == as_printed("0.3"), 0.31 == as_printed("0.3", copied=True)
+    (True, False)
     """
     number, place = _number_and_place(printed)
-    return Compared("printed", printed, number, place / 2 * (1 + 1e-9), unit, what, source)
+    allowed = place / 2 * (1 + 1e-9)
+    return Compared("printed", printed, number, min(allowed, _moved(number, copied)), unit, what, source)
 
 
-def as_remembered(printed: str, unit: str | None = None, what: str = "", source: str = "") -> Any:
+def as_remembered(printed: str, unit: str | None = None, what: str = "", source: str = "", copied: bool = False) -> Any:
     """Return what equals a remembered number: one unit of its last digit or 0.5 %, whichever is wider.
+
+    `copied` as for what is printed: a table's number that was written down from memory is that number.
 
     >>> 1.229 == as_remembered("1.22"), 1.24 == as_remembered("1.22"), 1004.9 == as_remembered("1000.0")
     (True, False, True)
     """
     number, place = _number_and_place(printed)
-    return Compared("remembered", printed, number, max(place * (1 + 1e-9), 0.005 * abs(number)), unit, what, source)
+    allowed = max(place * (1 + 1e-9), 0.005 * abs(number))
+    return Compared("remembered", printed, number, min(allowed, _moved(number, copied)), unit, what, source)
+
+
+def _moved(number: float, copied: bool) -> float:
+    """Return how far a change of units may move a number that was copied."""
+    return 0.005 * abs(number) if copied else float("inf")
 
 
 def as_worked(

@@ -87,8 +87,12 @@ def test_values_of_covers_are_the_remembered_ones_in_metric():
     found = covers.load_covers()
     for key, low, high in COVERS:
         row, unit_told = found[key], "Btu/(h ft² °F)"
-        assert row.u_low_w_per_m2_k / U_BTU == as_remembered(low, unit_told, f"{row.label}: heat loss, lower value")
-        assert row.u_high_w_per_m2_k / U_BTU == as_remembered(high, unit_told, f"{row.label}: heat loss, higher value")
+        assert row.u_low_w_per_m2_k / U_BTU == as_remembered(
+            low, unit_told, f"{row.label}: heat loss, lower value", copied=True
+        )
+        assert row.u_high_w_per_m2_k / U_BTU == as_remembered(
+            high, unit_told, f"{row.label}: heat loss, higher value", copied=True
+        )
         assert row.u_low_w_per_m2_k == pytest.approx(float(low) * U_BTU, abs=0.006)
         assert row.u_high_w_per_m2_k == pytest.approx(float(high) * U_BTU, abs=0.006)
 
@@ -104,8 +108,8 @@ def test_air_changes_of_houses_are_the_remembered_ones():
     assert set(found) == {key for key, *_ in LEAKS}
     for key, low, high in LEAKS:
         row = found[key]
-        assert row.changes_low_per_h == as_remembered(low, "1/h", f"{row.label}: air changes, fewest")
-        assert row.changes_high_per_h == as_remembered(high, "1/h", f"{row.label}: air changes, most")
+        assert row.changes_low_per_h == as_remembered(low, "1/h", f"{row.label}: air changes, fewest", copied=True)
+        assert row.changes_high_per_h == as_remembered(high, "1/h", f"{row.label}: air changes, most", copied=True)
         assert (row.changes_low_per_h, row.changes_high_per_h) == (float(low), float(high))
 
 

@@ -55,7 +55,7 @@ def half_digit(text):
 )
 def test_the_least_radius_is_the_one_shot_radius(key, printed):
     """4, 4-1/2, 5-3/4 and 7-1/4 in, as an article prints them for one-shot benders."""
-    assert MEMBERS[key].min_bend_radius_mm / INCH == as_printed(printed, "in", f"{key}: least bend radius")
+    assert MEMBERS[key].min_bend_radius_mm / INCH == as_printed(printed, "in", f"{key}: least bend radius", copied=True)
 
 
 BENT = ("geometry.bending.arc_length_mm", "geometry.bending.gain_mm", "geometry.bending.stretch_ratio")

@@ -43,7 +43,7 @@ def test_figures_are_those_that_are_printed(key, part, printed, source):
     animal = animals.find(key)
     number, _, unit = printed.partition(" ")
     ours_mm, unit = getattr(animal, f"{part}_mm"), unit or "in"
-    assert ours_mm / MM[unit] == as_printed(number, unit, f"{animal.label}: {WORDS[part]}", source)
+    assert ours_mm / MM[unit] == as_printed(number, unit, f"{animal.label}: {WORDS[part]}", source, copied=True)
     assert ours_mm == pytest.approx(float(number) * MM[unit], abs=0.8)
     assert getattr(animal, animals.SOURCE_OF[f"{part}_mm"]) == source
     assert sources.load_sources()[source].how_known == "seen"
@@ -63,7 +63,9 @@ def test_figures_from_memory_are_the_common_ones():
     for key, part, inches in REMEMBERED:
         animal = animals.find(key)
         words = WORDS.get(part, "mesh under the whole bed")
-        assert getattr(animal, f"{part}_mm") / MM["in"] == as_remembered(inches, "in", f"{animal.label}: {words}")
+        assert getattr(animal, f"{part}_mm") / MM["in"] == as_remembered(
+            inches, "in", f"{animal.label}: {words}", copied=True
+        )
         assert getattr(animal, animals.SOURCE_OF[f"{part}_mm"]) == "animals-memory"
 
 

@@ -20,7 +20,9 @@ def test_every_row_begins_where_the_scale_prints():
     rows = beaufort.scale()
     assert [row.force for row in rows] == [str(force) for force in range(13)]
     for row, printed in zip(rows, LOWEST, strict=True):
-        assert row.from_m_per_s == as_printed(printed, "m/s", f"force {row.force}, {row.label}: lowest mean wind")
+        assert row.from_m_per_s == as_printed(
+            printed, "m/s", f"force {row.force}, {row.label}: lowest mean wind", copied=True
+        )
 
 
 @pytest.mark.outside("data/beaufort.csv", source="second-method")

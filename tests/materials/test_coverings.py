@@ -76,7 +76,7 @@ GAUGE_IN = {
 def test_wires_of_meshes_have_their_gauge(key):
     """Gauges 10, 14, 16, 19 and 20 as the gauge table prints them."""
     wire_in = coverings.find(key).wire_mm / 25.4
-    assert wire_in == as_printed(GAUGE_IN[key], "in", f"{key}: wire")
+    assert wire_in == as_printed(GAUGE_IN[key], "in", f"{key}: wire", copied=True)
 
 
 @pytest.mark.outside("data/coverings.csv", source="astm-a740")
@@ -86,7 +86,9 @@ def test_wires_of_meshes_have_their_gauge(key):
 )
 def test_hardware_cloth_has_its_usual_wire(key, inch):
     """Wires of 2, 4 and 8 meshes to the inch, from memory."""
-    assert coverings.find(key).wire_mm / 25.4 == as_remembered(inch, "in", f"{key}: wire of hardware cloth")
+    assert coverings.find(key).wire_mm / 25.4 == as_remembered(
+        inch, "in", f"{key}: wire of hardware cloth", copied=True
+    )
 
 
 @pytest.mark.outside("data/coverings.csv", source="second-method")
@@ -102,16 +104,16 @@ def test_film_mass():
 def test_film_is_as_thick_and_lasts_as_long_as_the_conservation_service_prints():
     """At least 6 mil, life 4 years."""
     film = coverings.find("film-6mil")
-    assert film.thickness_mm / 0.0254 == as_printed("6", "mil", "film for tunnels: thickness")
-    assert film.life_high_seasons == as_printed("4", "years", "film for tunnels: life")
+    assert film.thickness_mm / 0.0254 == as_printed("6", "mil", "film for tunnels: thickness", copied=True)
+    assert film.life_high_seasons == as_printed("4", "years", "film for tunnels: life", copied=True)
 
 
 @pytest.mark.outside("data/coverings.csv", source="purdue-deer-net")
 def test_deer_net_lasts_as_long_as_the_extension_page_prints():
     """Six to eight years."""
     net = coverings.find("deer-net-50")
-    assert net.life_low_seasons == as_printed("6", "years", "plastic deer fence: least life")
-    assert net.life_high_seasons == as_printed("8", "years", "plastic deer fence: most life")
+    assert net.life_low_seasons == as_printed("6", "years", "plastic deer fence: least life", copied=True)
+    assert net.life_high_seasons == as_printed("8", "years", "plastic deer fence: most life", copied=True)
 
 
 # cover-masses, from memory [kg/m2]
@@ -122,14 +124,16 @@ MASSES = {"twin-wall-6": "1.3", "twin-wall-8": "1.6", "glass-3": "7.5", "trellis
 @pytest.mark.parametrize("key", MASSES)
 def test_sheets_and_nets_weigh_as_remembered(key):
     """Twin-wall sheet, glass and plastic netting."""
-    assert coverings.find(key).mass_kg_per_m2 == as_remembered(MASSES[key], "kg/m2", f"{key}: mass")
+    assert coverings.find(key).mass_kg_per_m2 == as_remembered(MASSES[key], "kg/m2", f"{key}: mass", copied=True)
 
 
 @pytest.mark.outside("data/coverings.csv", source="wood-density")
 @pytest.mark.parametrize(("key", "mm"), [("boards-19", 19), ("boards-38", 38)])
 def test_boards_weigh_as_air_dry_wood(key, mm):
     """Spruce-pine-fir at about 480 kg/m3, from memory."""
-    assert coverings.find(key).mass_kg_per_m2 * 1000 / mm == as_remembered("480", "kg/m3", f"{key}: density")
+    assert coverings.find(key).mass_kg_per_m2 * 1000 / mm == as_remembered(
+        "480", "kg/m3", f"{key}: density", copied=True
+    )
 
 
 @pytest.mark.outside("data/coverings.csv", source="second-method")

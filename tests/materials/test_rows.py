@@ -24,8 +24,8 @@ def test_plants_stand_and_climb_as_remembered(key):
     """Heights as remembered, the spacing inside the remembered range."""
     low, high, near, far = PLANT_RANGES[key]
     plant = plants.find(key)
-    assert plant.height_low_m == as_remembered(str(low), "m", f"{key}: least height")
-    assert plant.height_high_m == as_remembered(str(high), "m", f"{key}: most height")
+    assert plant.height_low_m == as_remembered(str(low), "m", f"{key}: least height", copied=True)
+    assert plant.height_high_m == as_remembered(str(high), "m", f"{key}: most height", copied=True)
     assert near - 0.5 <= plant.spacing_mm / 25.4 <= far + 0.5
 
 
@@ -33,8 +33,8 @@ def test_plants_stand_and_climb_as_remembered(key):
 def test_tomato_weighs_what_the_growers_page_prints():
     """ncsu-tomato: a plant full of fruit weighs 7 to 14 kg; 2 plants a metre then hang 137 to 275 N/m."""
     tomato = plants.find("tomato")
-    assert tomato.mass_low_kg_per_plant == as_printed("7", "kg", "tomato plant full of fruit, least")
-    assert tomato.mass_high_kg_per_plant == as_printed("14", "kg", "tomato plant full of fruit, most")
+    assert tomato.mass_low_kg_per_plant == as_printed("7", "kg", "tomato plant full of fruit, least", copied=True)
+    assert tomato.mass_high_kg_per_plant == as_printed("14", "kg", "tomato plant full of fruit, most", copied=True)
     hangs = 2 * tomato.mass_high_kg_per_plant * 9.81
     assert hangs == as_worked(275, "N/m", "two such tomatoes a metre", source="second-method", abs=0.5)
 
@@ -43,7 +43,7 @@ def test_tomato_weighs_what_the_growers_page_prints():
 def test_hop_weighs_what_the_extension_page_prints():
     """iowa-hop: up to 30 lb a plant; at 3.5 ft that is 125 N/m; the trellis stands about 20 ft high."""
     hop = plants.find("hop")
-    assert hop.mass_high_kg_per_plant / 0.45359237 == as_printed("30", "lb", "hop plant, most")
+    assert hop.mass_high_kg_per_plant / 0.45359237 == as_printed("30", "lb", "hop plant, most", copied=True)
     hangs = hop.mass_high_kg_per_m * 9.81
     assert hangs == as_worked(30 * 4.4482216 / (3.5 * 0.3048), "N/m", "hops 3.5 ft apart", "second-method", rel=0.01)
     assert hop.height_high_m / 0.3048 == as_printed("20", "ft", "trellis of hops")

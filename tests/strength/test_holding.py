@@ -123,7 +123,7 @@ def test_screws_of_the_bases_are_those_of_the_printed_tables():
     """A sill's lag and a deck's screw by the diameters of our tables, in wood of the printed gravities."""
     bases, fixings, wood = anchors.load_anchors(), load_fixings(), load_members()["timber-2x6"]
     lag, screw = fixings[bases["sill"].screw], fixings[bases["deck"].screw]
-    assert wood.specific_gravity == as_printed("0.42", "", "gravity of spruce-pine-fir", source="nds-spf")
+    assert wood.specific_gravity == as_printed("0.42", "", "gravity of spruce-pine-fir", source="nds-spf", copied=True)
     found = screws.lag_screw_lbf_per_in(wood.specific_gravity, lag.diameter_mm / 25.4)
     assert found == as_printed("173", "lb/in", f"pull of an inch of {lag.label}", source="nds-lag")
     found = screws.wood_screw_lbf_per_in(0.50, screw.diameter_mm / 25.4)
@@ -131,7 +131,7 @@ def test_screws_of_the_bases_are_those_of_the_printed_tables():
     found = fixings["tie-200"].holds_n / POUND_N
     assert found == as_remembered("50", "lb", "pull of a cable tie 4.8 mm wide", source="fixing-memory")
     found = bases["sill hole"].depth_mm / 25.4
-    assert found == as_remembered("1.5", "in", "thickness of a dressed sill with a hole", source="ps20")
+    assert found == as_remembered("1.5", "in", "thickness of a dressed sill with a hole", source="ps20", copied=True)
 
 
 def most_a_dowel_carries(root, side, wood, plate, bend):
@@ -282,7 +282,7 @@ def test_soil_is_asked_for_no_more_than_friction_leaves(push):
 def test_ballast_counts_six_tenths():
     """0.6 D of the printed combinations, on 47.4 kg of concrete in pounds by scipy's constants."""
     share = materials.value("little_weight_ratio")
-    assert share == as_printed("0.6", "", "share of a weight that may hold down")
+    assert share == as_printed("0.6", "", "share of a weight that may hold down", copied=True)
     worked = scipy.constants.g * 47.4 * 0.6 / scipy.constants.pound_force
     found = holding.ballast_n(47.4, share, materials.value("gravity_m_per_s2")) / POUND_N
     assert found == as_worked(worked, "lb", "0.6 of 47.4 kg", "scipy", rel=5e-4)

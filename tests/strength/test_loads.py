@@ -132,8 +132,8 @@ def test_combinations_are_those_of_asce_7_by_expression():
     assert keys["D + P"] == {"D": 1.0, "P": 1.0}
     assert keys["D + P + 0.6 W+y"] == {"D": 1.0, "P": 1.0, "W+y": 0.6}
     said = "in the combination with little weight"
-    assert keys["0.6 D + 0.6 W-y"]["D"] == as_printed("0.6", "", f"share of the weight {said}")
-    assert keys["0.6 D + 0.6 W-y"]["W-y"] == as_printed("0.6", "", f"share of the wind {said}")
+    assert keys["0.6 D + 0.6 W-y"]["D"] == as_printed("0.6", "", f"share of the weight {said}", copied=True)
+    assert keys["0.6 D + 0.6 W-y"]["W-y"] == as_printed("0.6", "", f"share of the wind {said}", copied=True)
     assert keys["0.6 D + 0.6 W-y"] == {"D": 0.6, "W-y": 0.6}
     forecast = {c.key: c.factors for c in loads_of(setting(site=Site(wind_kind="forecast"))).combinations}
     assert forecast["0.6 D + W+y"]["W+y"] == 1.0

@@ -78,7 +78,9 @@ def test_the_code_s_fluid_of_clean_sand():
     """IBC's 30, 45 and 60 pcf (seen); 30 gives 0.477 kN/m at 0.45 m (recomputed): a fluid has a ratio of 1."""
     soils = load_soils()
     for key, printed in (("sand", "30"), ("gravel", "30"), ("silty-sand", "45"), ("clay", "60")):
-        assert soils[key].active_pcf == as_printed(printed, "pcf", f"sideways push as a fluid, {soils[key].label}")
+        assert soils[key].active_pcf == as_printed(
+            printed, "pcf", f"sideways push as a fluid, {soils[key].label}", copied=True
+        )
     fluid = soils["sand"].active_n_per_m3
     assert fluid / 1000 == as_worked(4.71, "kN/m3", "30 pcf", source="second-method", abs=0.005)
     push = soil_push.push_n_per_m(1.0, fluid, 0.45, 0.0) / 1000
@@ -91,12 +93,12 @@ def test_what_ground_bears_as_printed():
     soils = load_soils()
     for key, printed in (("sand", "150"), ("silty-sand", "150"), ("clay", "100")):
         ours = soils[key].lateral_psf_per_ft
-        assert ours == as_printed(printed, "psf/ft", f"lateral bearing, {soils[key].label}")
+        assert ours == as_printed(printed, "psf/ft", f"lateral bearing, {soils[key].label}", copied=True)
     for key, printed in (("gravel", "3000"), ("sand", "2000"), ("silty-sand", "2000"), ("clay", "1500")):
-        assert soils[key].bearing_psf == as_printed(printed, "psf", f"bearing, {soils[key].label}")
+        assert soils[key].bearing_psf == as_printed(printed, "psf", f"bearing, {soils[key].label}", copied=True)
     for key, text in (("sand", "0.25"), ("gravel", "0.35")):
         what = f"friction of concrete on {soils[key].label}"
-        assert soils[key].friction == as_remembered(text, "", what, source="ibc-1806-memory")
+        assert soils[key].friction == as_remembered(text, "", what, source="ibc-1806-memory", copied=True)
 
 
 @pytest.mark.outside("data/soils.csv", source="soil-densities")
@@ -108,10 +110,10 @@ def test_what_ground_bears_as_printed():
 def test_densities_as_remembered(key, low, high, wet):
     """Ends of the usual span; what is soaked lies in the middle of its own."""
     soil = load_soils()[key]
-    assert soil.density_low_kg_per_m3 == as_remembered(low, "kg/m3", f"{soil.label}, light")
-    assert soil.density_high_kg_per_m3 == as_remembered(high, "kg/m3", f"{soil.label}, heavy")
+    assert soil.density_low_kg_per_m3 == as_remembered(low, "kg/m3", f"{soil.label}, light", copied=True)
+    assert soil.density_high_kg_per_m3 == as_remembered(high, "kg/m3", f"{soil.label}, heavy", copied=True)
     if wet:
-        assert soil.wet_kg_per_m3 == as_remembered(str(sum(wet) // 2), "kg/m3", f"{soil.label}, soaked")
+        assert soil.wet_kg_per_m3 == as_remembered(str(sum(wet) // 2), "kg/m3", f"{soil.label}, soaked", copied=True)
 
 
 @pytest.mark.outside(
@@ -309,13 +311,17 @@ def test_floors_as_remembered():
     """40 psf of use and 425 psi across the grain; concrete 0.3 of 2500 psi; ground 1500 psf."""
     floors = load_floors()
     psi = 1e6 * INCH_M**2 / POUND_N
-    assert floors["timber"].spread_pa / PSF_PA == as_remembered("40", "psf", "use of a dwelling's floor")
+    assert floors["timber"].spread_pa / PSF_PA == as_remembered("40", "psf", "use of a dwelling's floor", copied=True)
     timber = floors["timber"].bearing_mpa * psi
-    assert timber == as_printed("425", "psi", "bearing across the grain, spruce-pine-fir", source="nds-spf")
+    assert timber == as_printed(
+        "425", "psi", "bearing across the grain, spruce-pine-fir", source="nds-spf", copied=True
+    )
     slab = floors["slab"].bearing_mpa * psi
-    assert slab == as_remembered("750", "psi", "bearing on plain concrete of 2500 psi", source="floor-slab")
+    assert slab == as_remembered(
+        "750", "psi", "bearing on plain concrete of 2500 psi", source="floor-slab", copied=True
+    )
     ground = floors["ground"].bearing_mpa * 1e6 / PSF_PA
-    assert ground == as_remembered("1500", "psf", "bearing of firm ground", source="floor-ground")
+    assert ground == as_remembered("1500", "psf", "bearing of firm ground", source="floor-ground", copied=True)
 
 
 @pytest.mark.outside(

@@ -81,8 +81,10 @@ def test_a_forecast_gust_keeps_no_directionality_and_shelter_takes_its_share():
 def test_lattice_rows(solidity, flat, rounded):
     """ASCE 7-16 Table 29.4-2, seen in a city permit sheet and a national code text."""
     ours = wind.lattice_coefficient(solidity, round_bars=False)
-    assert ours == as_printed(flat, "", f"lattice of flat bars, {solidity:.0%} solid")
-    assert wind.lattice_coefficient(solidity) == as_printed(rounded, "", f"lattice of round bars, {solidity:.0%} solid")
+    assert ours == as_printed(flat, "", f"lattice of flat bars, {solidity:.0%} solid", copied=True)
+    assert wind.lattice_coefficient(solidity) == as_printed(
+        rounded, "", f"lattice of round bars, {solidity:.0%} solid", copied=True
+    )
 
 
 @pytest.mark.outside("strength.wind.tube_wind_n_per_m", "strength.wind.face_pressure_pa", source="second-method")
@@ -149,7 +151,9 @@ def test_free_roofs_as_printed(form, slope_deg):
     ours = wind.free_roof_coefficients(form, slope_deg)
     for case, two, printed in zip("AB", ours, FREE_ROOFS[form, slope_deg], strict=True):
         for half, number, text in zip(("windward", "leeward"), two, printed, strict=True):
-            assert number == as_printed(text, "", f"{form} roof, {slope_deg:g} deg, case {case}, {half} half")
+            assert number == as_printed(
+                text, "", f"{form} roof, {slope_deg:g} deg, case {case}, {half} half", copied=True
+            )
 
 
 @pytest.mark.outside("data/free_roof_along_wind.csv", source="asce7-free-roof-along")
@@ -158,18 +162,18 @@ def test_free_roofs_along_the_ridge(near, a, b):
     """By distance from the edge in roof heights: case A is printed in the code text, case B remembered."""
     where = f"free roof along the ridge, from {near:g} heights on"
     ours = [building_wind.free_roof_along_ratio(near, near + 1, case) for case in "AB"]
-    assert ours[0] == as_printed(a, "", f"{where}, case A", source="asce7-free-roof")
-    assert ours[1] == as_remembered(b, "", f"{where}, case B")
+    assert ours[0] == as_printed(a, "", f"{where}, case A", source="asce7-free-roof", copied=True)
+    assert ours[1] == as_remembered(b, "", f"{where}, case B", copied=True)
 
 
 @pytest.mark.outside("data/building_wall_wind.csv", source="asce7-buildings")
 def test_walls_of_buildings_as_remembered():
     """Windward 0.8, side -0.7, leeward by length over breadth (ASCE 7 Figure 27.3-1)."""
-    assert building_wind.wall_ratio("windward") == as_remembered("0.8", "", "windward wall")
-    assert building_wind.wall_ratio("side") == as_remembered("-0.7", "", "side wall")
+    assert building_wind.wall_ratio("windward") == as_remembered("0.8", "", "windward wall", copied=True)
+    assert building_wind.wall_ratio("side") == as_remembered("-0.7", "", "side wall", copied=True)
     for length, value in ((0.5, "-0.5"), (1, "-0.5"), (2, "-0.3"), (4, "-0.2"), (9, "-0.2")):
         ours = building_wind.wall_ratio("leeward", length)
-        assert ours == as_remembered(value, "", f"leeward wall, {length:g} as long as broad")
+        assert ours == as_remembered(value, "", f"leeward wall, {length:g} as long as broad", copied=True)
 
 
 # from memory, ASCE 7 Figure 27.3-1, wind across the ridge: height over length, slope, what lifts, what presses
@@ -185,10 +189,10 @@ def test_roofs_of_buildings_as_remembered():
         for text, presses in ((lifting, False), (pressing, True)):
             ours = building_wind.roof_ratio("windward", height, slope, presses)
             what = f"windward roof, h/L {height:g}, {slope} deg, {'pressing' if presses else 'lifting'}"
-            assert ours == as_remembered(text, "", what)
+            assert ours == as_remembered(text, "", what, copied=True)
     for height, slope, text in ((0.25, 10, "-0.30"), (0.5, 10, "-0.50"), (1.0, 10, "-0.70"), (0.5, 20, "-0.60")):
         ours = building_wind.roof_ratio("leeward", height, slope, False)
-        assert ours == as_remembered(text, "", f"leeward roof, h/L {height:g}, {slope} deg")
+        assert ours == as_remembered(text, "", f"leeward roof, h/L {height:g}, {slope} deg", copied=True)
 
 
 @pytest.mark.outside("data/building_roof_along_wind.csv", source="asce7-buildings")
@@ -198,8 +202,12 @@ def test_roofs_along_the_ridge_as_remembered():
         (0.5, 0, 1, "-0.90"), (0.4, 1, 2, "-0.50"), (0.5, 2, 5, "-0.30"), (1.0, 0, 0.5, "-1.30"), (2.0, 1, 3, "-0.70"),
     ):  # fmt: skip
         ours = building_wind.roof_along_ratio(height, near, far, False)
-        assert ours == as_remembered(text, "", f"roof along the ridge, h/L {height:g}, from {near:g} heights on")
-    assert building_wind.roof_along_ratio(0.5, 0, 1, True) == as_remembered("-0.18", "", "the same where it presses")
+        assert ours == as_remembered(
+            text, "", f"roof along the ridge, h/L {height:g}, from {near:g} heights on", copied=True
+        )
+    assert building_wind.roof_along_ratio(0.5, 0, 1, True) == as_remembered(
+        "-0.18", "", "the same where it presses", copied=True
+    )
 
 
 @pytest.mark.outside("strength.wind", source="asce7-arched-roof")

@@ -76,7 +76,7 @@ def test_limits_are_those_of_the_reference():
         ("growth_m", "12", "m", "length beyond which plants grow less"),
         ("longest_m", "15", "m", "length of a channel, the upper end"),
     ):
-        assert constants.value(f"channel_{key}") == as_printed(printed, unit_told, what)
+        assert constants.value(f"channel_{key}") == as_printed(printed, unit_told, what, copied=True)
     assert film(length_m=10).notes == ()
     assert "flatter than 1:100" in film(slope_ratio=0.005).notes[0]
     assert "steeper than the usual 1:30" in film(slope_ratio=0.05).notes[0]

@@ -53,8 +53,8 @@ def test_top_up_and_stock_of_lettuces_by_hand():
         (crop.drinks_low_l_per_day, crop.drinks_high_l_per_day, "0.1", "0.3", "L/day", "drunk by a lettuce"),
         (crop.stock_low_l, crop.stock_high_l, "1", "2", "L", "solution for a lettuce"),
     ):
-        assert low == as_remembered(each_low, unit_told, f"{what}, least")
-        assert high == as_remembered(each_high, unit_told, f"{what}, most")
+        assert low == as_remembered(each_low, unit_told, f"{what}, least", copied=True)
+        assert high == as_remembered(each_high, unit_told, f"{what}, most", copied=True)
         assert (low, high) == (float(each_low), float(each_high))
     drunk = [float(sum(Fraction(each) for _ in range(54))) for each in ("0.1", "0.3")]
     ours = [tanks.top_up_l_per_day(54, each) for each in (0.1, 0.3)]
@@ -78,13 +78,13 @@ def test_light_and_water_of_crops_are_the_printed_and_remembered_ones():
     """Tomato 20-30 mol/m2 a day is printed in an encyclopaedia; lettuce 12-17, and a tomato's water, from memory."""
     tomato, lettuce, light = CROPS["dwarf-tomato"], CROPS["lettuce"], "mol/(m² day)"
     printed = "light-encyclopaedia"
-    assert tomato.light_low_mol_per_m2_day == as_printed("20", light, "light of a tomato, least", printed)
-    assert tomato.light_high_mol_per_m2_day == as_printed("30", light, "light of a tomato, most", printed)
-    assert lettuce.light_low_mol_per_m2_day == as_remembered("12", light, "light of lettuce, least")
-    assert lettuce.light_high_mol_per_m2_day == as_remembered("17", light, "light of lettuce, most")
-    assert tomato.drinks_high_l_per_day == as_remembered("3", "L/day", "drunk by a tomato, most")
-    assert tomato.stock_low_l == as_remembered("4", "L", "solution for a tomato, least")
-    assert tomato.stock_high_l == as_remembered("8", "L", "solution for a tomato, most")
+    assert tomato.light_low_mol_per_m2_day == as_printed("20", light, "light of a tomato, least", printed, copied=True)
+    assert tomato.light_high_mol_per_m2_day == as_printed("30", light, "light of a tomato, most", printed, copied=True)
+    assert lettuce.light_low_mol_per_m2_day == as_remembered("12", light, "light of lettuce, least", copied=True)
+    assert lettuce.light_high_mol_per_m2_day == as_remembered("17", light, "light of lettuce, most", copied=True)
+    assert tomato.drinks_high_l_per_day == as_remembered("3", "L/day", "drunk by a tomato, most", copied=True)
+    assert tomato.stock_low_l == as_remembered("4", "L", "solution for a tomato, least", copied=True)
+    assert tomato.stock_high_l == as_remembered("8", "L", "solution for a tomato, most", copied=True)
     assert (lettuce.light_low_mol_per_m2_day, lettuce.light_high_mol_per_m2_day) == (12, 17)
     assert (tomato.drinks_high_l_per_day, tomato.stock_low_l, tomato.stock_high_l) == (3, 4, 8)
 
