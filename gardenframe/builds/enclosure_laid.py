@@ -147,7 +147,7 @@ class Laid:
                 post = self.name(wall, u)
                 if post not in self.levels:
                     self._foot(post, wall.at(u, 0.0))
-        if self.build.inner_posts and not self.gabled:
+        if self.build.inner_posts and self.build.used(self.build.field("inner_posts")):
             for i, j, at in self._crossings():
                 self._foot(f"inner post {i}-{j}", at)
 

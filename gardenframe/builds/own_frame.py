@@ -175,7 +175,7 @@ class OwnFrame(Build):
         yield from ("standing_up", "climbing", "overhead", "ground")
         if self.read.coverings:
             yield "net"
-        if self.base == "stake":
+        if {"stake", "stay stake"} & ({row["base"] for row in self.read.feet} or {self.base}):
             yield "stakes"
         if any((row.get("bend_radius_m") or 0) > 0 for row in self.read.runs):
             yield "bending"

@@ -300,7 +300,7 @@ class RaisedBed(Build):
             yield BuildStep(
                 "standing", "Leave gaps of a finger in floor and foot of wall, or drill drains.", "drill", 1, 20
             )
-        if self.lining:
+        if self.lining and self.wall != "fabric":
             yield BuildStep(
                 "standing", "Line it with fabric, folded in the corners, fixed under the rim.", "knife", 1, 20
             )

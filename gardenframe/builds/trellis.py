@@ -284,7 +284,8 @@ class Trellis(Build):
         yield "ground" if self.base in ("stakes", "sleeves") else "bed"
         if self.covering != "none":
             yield "net"
-        if self.base == "stakes" or self.stays != "none":
+        stayed = self.stays != "none" and self.used(self.field("stays"))
+        if self.base == "stakes" or stayed:
             yield "stakes"
 
     def warnings(self, plan: Any) -> Iterator[str]:

@@ -45,6 +45,13 @@ def test_the_screen_by_hand():
     assert {s.joint for s in plan.frame.supports} == {"a0", "b0", "c0"}
 
 
+@pytest.mark.parametrize(("base", "feet", "driven"), [("foot", "stake", True), ("stake", "foot", False)])
+def test_what_is_driven_is_what_the_table_of_feet_says(base, feet, driven):
+    """A bar driven into the ground is warned of where the table names it, and only there."""
+    table = "joint,base\n" + "\n".join(f"{joint},{feet}" for joint in ("a0", "b0", "c0"))
+    assert ("stakes" in OwnFrame(base=base, feet=table).cautions()) == driven
+
+
 def test_a_hoop_by_hand():
     """The stand's hoop: two legs and a top with two bends of 115 mm: 800 + 500 + 800 - 4 x 115 + pi x 115 mm."""
     plan = gardenframe.plan(OwnFrame(**STAND))
