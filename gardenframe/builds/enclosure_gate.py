@@ -33,7 +33,8 @@ STAPLE_APART_M = 0.30
 UPRIGHT_DEG = 90.0
 OPEN_ROWS = 4  # the hardest of the frame with its gates open; the rest repeats what is said of it shut
 FARTHEST_DEG = 170.0
-_KEPT: dict[str, Any] = {}  # what stops each swing of the frame last asked for
+_KEPT: dict[tuple[int, str], tuple[Frame, swings.Clash | None]] = {}  # of the leaves last asked for
+KEPT_LEAVES = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,12 +95,14 @@ def outer_of(plan: Any) -> dict[str, float]:
 
 def stopped_at(plan: Any, part: Part) -> swings.Clash | None:
     """Return what first stops the swing of a leaf, the others closed; None where nothing does. Kept for its frame."""
-    if _KEPT.get("frame") is not plan.frame:
-        _KEPT.clear()
-        _KEPT["frame"] = plan.frame
-    if part.key not in _KEPT:
-        _KEPT[part.key] = swings.first(swings.clashes(plan.frame, outer_of(plan), part, to_deg=FARTHEST_DEG))
-    found: swings.Clash | None = _KEPT[part.key]
+    frame: Frame = plan.frame
+    kept = _KEPT.get((id(frame), part.key))
+    if kept is not None and kept[0] is frame:
+        return kept[1]
+    if len(_KEPT) >= KEPT_LEAVES:
+        _KEPT.pop(next(iter(_KEPT)), None)
+    found = swings.first(swings.clashes(frame, outer_of(plan), part, to_deg=FARTHEST_DEG))
+    _KEPT[id(frame), part.key] = (frame, found)
     return found
 
 
