@@ -10,7 +10,6 @@ import pandas as pd
 from gardenframe.errors import FrameError, InputError
 from gardenframe.kept import cached_property
 from gardenframe.strength.element import Steps
-from gardenframe.strength.loading import gathered
 from gardenframe.strength.mesh import Floats, Ints, Mesh, arm_matrices
 
 FORCES = ("axial_n", "shear_y_n", "shear_z_n", "torsion_n_m", "moment_y_n_m", "moment_z_n_m")
@@ -166,8 +165,7 @@ class Response:
             matrix, units = self._added_up
             return np.tensordot(matrix, units.support_forces, 1)
         mesh = self.mesh
-        pulled = gathered(mesh, self.ends)
-        given = pulled - self.at_joints
+        given = _pulled(mesh, self.ends) - self.at_joints
         held = (mesh.free[: mesh.count] < 0) & ~mesh.idle
         out = np.zeros((len(self.cases), len(mesh.frame.supports), 6))
         for number, support in enumerate(mesh.frame.supports):
@@ -233,8 +231,11 @@ class Response:
         if not shifting:
             force, moment = (self._added(level, element) for level in mine.levels(x_m, 2))
             return force, moment, np.empty(0)
-        force, moment, _, moves = mine.levels(x_m, 4)
-        _, end_moment, end_turns, end_moves = mine.levels(far, 4)
+        force, moment, turns, moves = mine.levels(x_m, 4)
+        known = (x_m[:, -1:] == far).all()  # the last points are the ends
+        _, end_moment, end_turns, end_moves = (
+            (level[:, :, -1:] for level in (force, moment, turns, moves)) if known else mine.levels(far, 4)
+        )
         span, place = length[:, None, None], x_m[:, :, None]
         start = 12 * end_moves / span**3 - 6 * end_turns / span**2
         turning = 6 * end_moves / span**2 - 2 * end_turns / span
@@ -374,6 +375,16 @@ class Response:
             _buckling=None,
             _added_up=(matrix, self),
         )
+
+
+def _pulled(mesh: Mesh, ends: Floats) -> Floats:
+    """Return end forces (cases, elements, 12) added up on the unknowns of what is held, 0 elsewhere."""
+    joints = [mesh.joint_index[support.joint] for support in mesh.frame.supports]
+    near = np.flatnonzero(np.isin(mesh.unknowns, mesh.joint_unknowns[joints]).any(axis=1))
+    pulled = np.swapaxes(mesh.turn[near], 1, 2) @ ends[:, near].transpose(1, 2, 0)
+    out = np.zeros((mesh.count + 1, len(ends)))
+    np.add.at(out, mesh.unknowns[near], pulled)
+    return out[: mesh.count].T
 
 
 def factor_matrix(factors: Mapping[str, Mapping[str, float]], cases: Sequence[str]) -> Floats:

@@ -150,6 +150,7 @@ def respond(
         sway_share=times,
         factors_of_buckling=known,
         _buckling=lambda: buckling_factors(model, tension_n(ends), names, slack),
+        _kept={"carried": loading.carried[:2]},
     )
 
 

@@ -210,4 +210,5 @@ def first_order(model: Model, loading: Loading, factors: Floats, names: tuple[st
         total_load_n=factors @ loading.total,
         slack=model.slack_names(slack, names),
         _buckling=lambda: buckling_factors(model, second_order.tension_n(ends), names, slack),
+        _kept={"carried": loading.carried[:2]},
     )
