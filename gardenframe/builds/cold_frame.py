@@ -271,7 +271,7 @@ class ColdFrame(Build):
             "ground", f"Put {self.lids} lids together flat; measure their diagonals.", "tape", 2, 12 * self.lids
         )
         yield BuildStep(
-            "standing", "Hang each lid while a second person holds it; turn it through its swing, then glaze it.",
+            "standing", "Hang each lid while a second person holds it; turn it through its swing before it is glazed.",
             "hinges, screwdriver", 2, 15 * self.lids,
         )  # fmt: skip
         yield BuildStep(

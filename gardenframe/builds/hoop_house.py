@@ -5,7 +5,14 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from gardenframe.builds import fields, hoop_house_charts, hoop_house_fit, hoop_house_goods, hoop_house_heat
+from gardenframe.builds import (
+    fields,
+    hoop_house_charts,
+    hoop_house_fit,
+    hoop_house_goods,
+    hoop_house_heat,
+    hoop_house_steps,
+)
 from gardenframe.builds.build import Build
 from gardenframe.builds.chart import Chart
 from gardenframe.builds.feet import BASES
@@ -41,6 +48,7 @@ class HoopHouse(Build):
     key: ClassVar[str] = "hoop_house"
     title: ClassVar[str] = "Hoop house"
     charted: ClassVar[str] = "width_m"
+    covers_in_steps: ClassVar[bool] = True
     stronger: ClassVar[tuple[str, ...]] = (
         "buried_m", "hoop_spacing_m", "tube", "purlins", "braces", "end_walls", "base", "form",
     )  # fmt: skip
@@ -142,8 +150,8 @@ class HoopHouse(Build):
         first=False, group="Heat and air", when=(("covering", ("film-6mil",)), ("end_walls", (True,))),
     )  # fmt: skip
     keep_degc: float = fields.number(
-        "number", 4.0, 0.0, 18.0, "Kept at night, °C", "Temperature that a heater should hold inside.", first=False,
-        group="Heat and air", when=(("covering", ("film-6mil",)), ("end_walls", (True,))),
+        "temperature", 4.0, 0.0, 18.0, "Kept at night", "Temperature that a heater should hold inside.", first=False,
+        group="Heat and air", when=(("covering", ("film-6mil",)), ("end_walls", (True,))), step=1.0, step_us=5 / 9,
     )  # fmt: skip
     month: str = fields.choice(
         "mar", hoop_house_heat.MONTHS, "Month",
@@ -226,41 +234,7 @@ class HoopHouse(Build):
 
     def steps(self, plan: Any) -> Iterator[BuildStep]:
         """Yield how it is put together and stood up."""
-        number = sum(run.role in ("hoop", "post") for run in plan.frame.runs.values())
-        held = sum(s.base in ("strap", "stake", "sleeve") for s in plan.frame.supports)
-        yield BuildStep(
-            "ground", "Set out the base with string: both diagonals equal, both sides straight.", "string", 2, 20
-        )
-        text = {
-            "sleeves": "Drive the sleeves at the marks, all to one height and at the slope of the legs.",
-            "stakes": "Drive the stakes at the marks, at the slope of the legs.",
-            "timber bed": "Mark the place of each leg inside the boards.",
-        }[self.base]
-        yield BuildStep("ground", text, "sledge hammer, level", 2, 5 * held)
-        yield BuildStep(
-            "standing", "Look up for overhead lines; stand the end hoops first, the rest along a string at the crown.",
-            "two people, string", 2, 3 * number,
-        )  # fmt: skip
-        yield BuildStep(
-            "standing", "Fix the ridge, then the purlins from the bottom up, measuring every bay; then the braces.",
-            "stepladder, driver", 2, 4 * sum(f.fitting.endswith("coupler") for f in plan.fitted),
-        )  # fmt: skip
-        if self.end_walls:
-            yield BuildStep("standing", "Stand the studs of the end walls.", "level, driver", 2, 20)
-        if doors := hoop_house_goods.doors_of(self):
-            text = "Halve and screw stiles, rails and braces to a leaf, a brace rising from each hinge; hang it."
-            yield BuildStep("standing", text, "saw, square, driver, level", 2, 60 * doors)
-        if hoop_house_goods.has_boards(self):
-            text = "Set the base boards along both sides, battens ready to screw the covering's lower edge to."
-            yield BuildStep("standing", text, "driver", 2, 10 + 4 * self.length_m)
-        yield BuildStep("standing", "Tape every coupler and tube end that the covering could rub on.", "tape", 1, 15)
-        yield BuildStep(
-            "after", "Wait for still air; carry the covering over, its middle on the ridge, one at each corner.",
-            "four people", 4, 10 + 2 * self.length_m,
-        )  # fmt: skip
-        if self.roll_up:
-            text = "Clip each side's lower edge to its roll-up tube; wind it up and down once over its whole length."
-            yield BuildStep("after", text, "clips", 2, 15 + 2 * self.length_m)
+        yield from hoop_house_steps.steps(self, plan)
 
     def cautions(self) -> Iterator[str]:
         """Yield tags of the cautions that go with the choices."""

@@ -4,11 +4,13 @@ Minutes are common practice, no source. The steps of making pieces are the same 
 is put together and stood up.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from gardenframe.builds.fields import both
+from gardenframe.materials.coverings import load_coverings
+from gardenframe.materials.fixings import load_fixings
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,15 @@ class BuildStep:
 
 MINUTES_A_CUT = {"wheel cutter": 1.5, "hacksaw": 3.0, "chop saw": 1.0}
 MINUTES_A_BOARD = 4.0
+STIFF = ("boards", "twin_wall", "glass")  # kinds of covering that are not rolled
+FIXED_WITH = {  # what a covering is fixed with -> the tool
+    "cable_tie": "side cutters",
+    "tie_wire": "pliers",
+    "twine": "knife",
+    "spring_clip": "spring clips",
+    "self_drilling_screw": "driver",
+    "wood_screw": "driver",
+}
 TOOLS = {  # joining -> what tightens it
     "clamp-on": "hex key or screwdriver",
     "slip-on": "screwdriver for the set screws",
@@ -81,17 +92,34 @@ def making(plan: Any) -> Iterator[BuildStep]:
     )
 
 
+def fixed_with(covered: Iterable[Any]) -> tuple[str, ...]:
+    """Return the tools that the fixings of covered panels take."""
+    known = load_fixings()
+    kinds = dict.fromkeys(known[one.fixing].kind for one in covered if one.fixings and one.fixing in known)
+    return tuple(dict.fromkeys(FIXED_WITH.get(kind, "pliers") for kind in kinds))
+
+
+def _put_on(plan: Any) -> Iterator[BuildStep]:
+    """Yield how panels are cut and fixed: sheets and boards, then what comes off a roll."""
+    known = load_coverings()
+    stiff = [one for one in plan.covered if known[one.covering].kind in STIFF]
+    rolled = [one for one in plan.covered if known[one.covering].kind not in STIFF]
+    for covered, text in (
+        (stiff, "Cut boards and sheets to their panels, holding each up before it is fixed; fix them at {} places."),
+        (rolled, "Roll the covering out, start at the top, pull it flat and fix it at {} places."),
+    ):
+        if covered:
+            fixings = sum(one.fixings for one in covered)
+            cut = "saw" if covered is stiff else "shears"
+            yield BuildStep(
+                "after", text.format(fixings), ", ".join((cut, *fixed_with(covered))), 2, 15 + fixings * 0.4
+            )
+
+
 def covering(plan: Any) -> Iterator[BuildStep]:
     """Yield the steps of covering and looking after."""
-    fixings = sum(covered.fixings for covered in plan.covered)
     if plan.covered and not plan.build.covers_in_steps:
-        yield BuildStep(
-            "after",
-            f"Roll the covering out, start at the top, pull it flat and fix it at {fixings} places.",
-            "side cutters",
-            2,
-            15 + fixings * 0.4,
-        )
+        yield from _put_on(plan)
     caps = sum(plan.open_ends.values())
     if caps:
         yield BuildStep("after", f"Close {caps} open tube ends with caps.", "mallet", 1, 2 + 0.25 * caps)

@@ -394,3 +394,18 @@ def test_it_is_listed():
     """A stable key, and an example first that needs no argument."""
     assert ALL["cold_frame"] is ColdFrame
     assert next(iter(ColdFrame.examples.values())) == {}
+
+
+EXAMPLES_SHEETS_FILM = (
+    "Spring salads on a 6 ft bed (plot 4, invented)",
+    "Seedlings under film, light and cheap (plot 7, invented)",
+)
+
+
+def test_sheets_and_boards_are_not_rolled_out():
+    """What is screwed on in sheets takes a saw and a driver; only film comes off a roll."""
+    sheets, film = (gardenframe.plan(ColdFrame(**ColdFrame.examples[n]), live=True).steps for n in EXAMPLES_SHEETS_FILM)
+    assert not sheets["step"].str.contains("Roll the covering").any()
+    assert sheets.loc[sheets["step"].str.startswith("Cut boards and sheets"), "tool"].tolist() == ["saw, driver"]
+    assert film["step"].str.contains("Roll the covering").any()
+    assert not film["step"].str.contains("Cut boards and sheets").any()

@@ -335,6 +335,28 @@ def test_examples_are_built_from_sticks_and_covered(name):
     assert any(heading.startswith("Heater") for heading in plan.working) == heated
 
 
+@pytest.mark.parametrize("name", list(HoopHouse.examples))
+def test_steps_speak_of_what_the_house_has(name):
+    """No sledge hammer to mark a bed, no purlins or braces where there are none, sides wound once the cover is on."""
+    made = gardenframe.plan(HoopHouse(**HoopHouse.examples[name]), live=True)
+    steps, roles = made.steps, {run.role for run in made.frame.runs.values()}
+    said = " ".join(steps["step"])
+    assert steps["tool"].str.contains("sledge").any() == (made.build.base != "timber bed")
+    assert ("Screw a strap" in said) == (made.build.base == "timber bed")
+    assert ("purlins" in said, "; then the braces" in said) == ("purlin" in roles, made.build.braces)
+    assert ("rafters" in said) == (made.build.form == "gable")
+    fixed, wound = (steps.index[steps["step"].str.contains(word)].tolist() for word in ("; fix it at", "wind it up"))
+    assert len(fixed) == 1
+    assert wound == ([fixed[0] + 1] if made.build.roll_up else [])
+
+
+def test_what_is_kept_at_night_is_typed_on_the_readers_thermometer():
+    """40 °F is 4.44 °C: (40 - 32) / 1.8."""
+    field = HoopHouse().field("keep_degc")
+    assert field.kind == "temperature"
+    assert "°C" not in field.label
+
+
 @pytest.mark.outside("builds.hoop_house_heat", source="second-method")
 def test_heat_by_hand():
     """U A + 0.33 N V: mean U of one film 6.53 W/(m2 K), mean leak 0.75 an hour, over 11 K."""
