@@ -114,4 +114,4 @@ def _snow(limit: Limit, system: str) -> tuple[str, ...]:
 
 
 def _governs(limit: Limit) -> tuple[str, str]:
-    return (limit.governs.check, limit.governs.source) if limit.governs else ("nothing looked at", "")
+    return (limit.governs.check, limit.governs.source) if limit.governs else (telling.NOTHING_GIVES, "")

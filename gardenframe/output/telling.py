@@ -17,6 +17,7 @@ MINUTES_AN_HOUR = 60
 CONDITION = {"bare": "bare", "covered": "covered", "grown": "covered and grown"}
 QUANTITY = {"N": "force", "N m": "moment", "mm": "length", "Pa": "pressure"}  # unit of a check -> kind of quantity
 TAKE_OFF = {"grown": "cut the plants back or take the net down", "covered": "take the cover off", "bare": "lay it down"}
+NOTHING_GIVES = "nothing that was checked"
 LOW_LIMITS = (
     "Limits are lower than what many frames live through: leaves fold in a gust, gardens lie behind hedges, and the "
     "first bend of a tube is not yet a fall. They are where the reserve is used up, not where it falls."
@@ -99,7 +100,8 @@ def ratio(row: CheckRow) -> str:
 
 def said_of(plan: Plan, case: str) -> str:
     """Return a combination in words, and as a formula."""
-    found = next((c.label for c in plan.standing.loads.combinations if c.key == case), "")
+    known = plan.standing.loads.combinations
+    found = next((c.label for c in known if case in (c.key, c.key.replace("0.6 W", "W"))), "")  # of a forecast gust too
     return f"{found} ({case})" if found else case
 
 

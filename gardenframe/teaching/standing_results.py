@@ -11,6 +11,7 @@ from gardenframe.output.drawings import drawing
 from gardenframe.output.telling import (
     CONDITION,
     LOW_LIMITS,
+    NOTHING_GIVES,
     anchors_by_worst,
     asked,
     held_over_pulls,
@@ -155,7 +156,7 @@ def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str, st
         return f"over {shown}" if math.isinf(value) else shown
 
     name = CONDITION[limit.condition]
-    governs = limit.governs.check if limit.governs else "nothing looked at"
+    governs = limit.governs.check if limit.governs else NOTHING_GIVES
     if math.isinf(limit.value):
         return name, said(limit.value), "", "", "", governs
     row = row_of_gust(limit.value)
@@ -167,7 +168,7 @@ def _snow_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str]:
     def said(value: float) -> str:
         return "more than is looked at" if math.isinf(value) else units.write(value, "pressure", reader.system)
 
-    governs = limit.governs.check if limit.governs else "nothing looked at"
+    governs = limit.governs.check if limit.governs else NOTHING_GIVES
     return CONDITION[limit.condition], said(limit.value), said(limit.bent), governs
 
 
@@ -204,7 +205,7 @@ def stronger_line(plan: Plan, reader: Reader) -> str:
 def loads_page(plan: Plan, reader: Reader) -> str:
     """Return what acts on the frame: the hardest combination drawn with its shape, and every case as a sum."""
     row = worst(row for row in plan.standing.checks.rows if row.kind != "buckling") or plan.standing.checks.governing
-    arrows = case_arrows(plan.standing, row.case)
+    arrows = case_arrows(plan.standing, row.case, lambda force_n: units.write(force_n, "force", reader.system))
     shape, times = deflected(plan.standing, row.case)
     drawn = drawing(
         plan.frame, (), reader.system, ("front", "side"), arrows, reader.width_px,

@@ -7,6 +7,8 @@ import pytest
 import gardenframe
 from gardenframe import Site
 from gardenframe.builds import Trellis
+from gardenframe.builds.cold_frame import ColdFrame
+from gardenframe.output.telling import said_of
 from gardenframe.teaching import standing_results as page
 from gardenframe.teaching.reading import Reader
 
@@ -63,6 +65,22 @@ def test_loads_are_the_tables(plan):
         assert f"<td>{row['case']}</td>" in text
     wind = plan.loads.set_index("case").loc["W+y", "y_n"]
     assert f">{wind:.0f}<" in text
+
+
+def test_arrows_are_in_the_readers_unit(plan):
+    """The drawing of loads names no newtons where the reader has feet and inches, and no pounds where not."""
+    metric, us = (page.loads_page(plan, Reader(system, 860.0)) for system in ("metric", "us"))
+    assert re.search(r">\d+ N<", metric)
+    assert not re.search(r"\d N<", us)
+    assert re.search(r">[\d.]+ lbf<", us)
+
+
+def test_cases_of_a_lid_left_open_are_in_words():
+    """A gust of the forecast has other factors than a design wind; its combinations are told in words all the same."""
+    lid = gardenframe.plan(ColdFrame())
+    cases = {row.case for row in lid.check_rows if row.check.startswith("lid open: ") and "W" in row.case}
+    assert cases
+    assert all(re.match(r"wind from .* \(", said_of(lid, case)) for case in cases)
 
 
 def test_nothing_is_called_safe(plan):
