@@ -6,7 +6,6 @@ beside the records it makes, because its checks are the fields of the form.
 """
 
 import dataclasses
-import os
 import re
 import tomllib
 from collections.abc import Mapping
@@ -20,6 +19,7 @@ from gardenframe.materials.fittings import load_fittings
 from gardenframe.materials.prices import load_prices
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.output.files import put
 from gardenframe.tables import Found, data_folder
 from gardenframe.teaching import settings_fields as known
 from gardenframe.teaching import settings_text
@@ -125,9 +125,9 @@ def save_settings(values: Mapping[str, Any], system: str, folder: Path | str | N
         raise InputError(FILE, Found("values that cannot be written exactly"), "values such as those shown")
     kept = before_of(place)
     try:
-        if kept is not None and (place / FILE).read_bytes() != written.encode():
-            os.replace(place / FILE, kept)
-        replace_text(place / FILE, written)
+        if kept is not None and (before := (place / FILE).read_bytes()) != written.encode():
+            put(kept, before)
+        put(place / FILE, written.encode())
     except OSError as problem:
         raise _unwritable(place, problem) from None
     return settings
@@ -142,7 +142,7 @@ def own_copy(key: str, folder: Path | str | None = None) -> Path:
     place = folder / f"my_{key}.csv"
     try:
         if not place.exists():
-            replace_text(place, (data_folder() / f"{key}.csv").read_text(encoding="utf-8"))
+            put(place, (data_folder() / f"{key}.csv").read_bytes())
     except OSError as problem:
         raise _unwritable(folder, problem) from None
     return place
@@ -157,16 +157,6 @@ def _unwritable(folder: Path, problem: OSError) -> InputError:
 def before_of(folder: Path) -> Path | None:
     """Return where the file that a save replaces is kept, None where there is no file yet."""
     return folder / FILE.replace(".toml", ".before.toml") if (folder / FILE).exists() else None
-
-
-def replace_text(place: Path, text: str) -> None:
-    """Write a file so that a reader finds the old text or the new, never a part."""
-    beside = place.with_name(f".{place.name}.{os.getpid()}")
-    try:
-        beside.write_text(text, encoding="utf-8", newline="\n")
-        os.replace(beside, place)
-    finally:
-        beside.unlink(missing_ok=True)
 
 
 class _Reading:

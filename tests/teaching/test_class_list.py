@@ -49,6 +49,20 @@ def test_the_page_shows_what_was_planned(page):
     assert "2-P1" in page.pages["kit"].value
 
 
+def test_settings_that_cannot_be_read_leave_a_sentence_and_no_number(tmp_path, monkeypatch):
+    """A file of settings that somebody broke after the class was planned: no cost of the settings before it stays."""
+    monkeypatch.chdir(tmp_path)
+    made = class_order()
+    made.list.value = THREE
+    made.plan()
+    assert made.numbers.value
+    (tmp_path / "garden_settings.toml").write_text("[shop")
+    made.plan_button.click()
+    assert made.error.startswith("garden_settings.toml, line 1: got text that is not TOML")
+    assert made.numbers.value == ""
+    assert made.order is None
+
+
 def test_a_list_that_cannot_be_planned_leaves_a_sentence_and_no_number(page):
     """So does a surprise; a list that was only changed is told to be planned again."""
     page.list.value = "alias,build\nFern,shed\n"

@@ -45,6 +45,22 @@ def test_a_saved_build_is_in_the_list_of_this_and_the_next_panel(panel, tmp_path
         assert one.begin.value == f"{SAVED}North side"
 
 
+def test_a_saved_build_that_was_changed_by_hand_counts_at_once(panel, tmp_path):
+    """An editor writes into the file that is there: the panel reads it again, or says that it cannot."""
+    panel.keeper.name.value = "North side"
+    panel.keeper.save_button.click()
+    (place,) = (tmp_path / FOLDER).iterdir()
+    before = place.read_text(encoding="utf-8")
+    place.write_text(before.replace('"bays": 2', '"bays": 3'), encoding="utf-8")
+    panel.refresh()
+    panel.start_from(f"{SAVED}North side")
+    assert panel.values.kept["bays"] == 3
+    place.write_text(before[:40], encoding="utf-8")
+    panel.refresh()
+    assert "needs a whole saved build" in panel.unreadable.value
+    assert f"{SAVED}North side" not in panel.begin.options
+
+
 def test_a_name_that_is_taken_is_asked_about_and_then_replaced(panel, tmp_path):
     """The first stays until the second button is pressed; another name hides that button again."""
     keeper = panel.keeper

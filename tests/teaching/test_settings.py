@@ -1,7 +1,6 @@
 """The settings file: saved and read again exactly, and one sentence for each way to break it by hand."""
 
 import tomllib
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -14,6 +13,7 @@ from gardenframe.builds.fields import FieldError
 from gardenframe.errors import InputError, TableError
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.output import files
 from gardenframe.teaching import controls, settings_fields
 from gardenframe.teaching.controls import sweep
 from gardenframe.teaching.settings import FILE, Settings, load_settings, save_settings
@@ -175,7 +175,7 @@ def test_a_folder_that_cannot_be_written_is_said_and_nothing_is_left(tmp_path, m
     def closed(*_, **__):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(Path, "write_text", closed)
+    monkeypatch.setattr(files.tempfile, "mkstemp", closed)
     with pytest.raises(InputError, match=r"\(Permission denied\)\. Copy the workbooks into a folder of your own: "):
         save_settings(DEFAULTS, "metric", tmp_path)
     assert [path.name for path in tmp_path.iterdir()] == ["file"]
@@ -202,6 +202,23 @@ def test_the_file_before_is_kept(tmp_path):
     assert load_settings(tmp_path).shop == Shop()
     save_settings(DEFAULTS, "metric", tmp_path)  # saving twice does not lose it
     assert (tmp_path / "garden_settings.before.toml").read_text() == "[shop\n# my own words"
+
+
+def test_a_disk_that_fills_up_leaves_the_settings_that_were_there(tmp_path, monkeypatch):
+    """The file before is written first; where the new one then cannot be, the old one still stands in its place."""
+    save_settings(DEFAULTS | {"tax": 0.25}, "metric", tmp_path)
+    before = (tmp_path / FILE).read_bytes()
+
+    def full(place, data, **rest):
+        if place.name == FILE:
+            raise OSError(28, "No space left on device")
+        files.put(place, data, **rest)
+
+    monkeypatch.setattr("gardenframe.teaching.settings.put", full)
+    with pytest.raises(InputError, match=r"\(No space left on device\)"):
+        save_settings(DEFAULTS, "metric", tmp_path)
+    assert (tmp_path / FILE).read_bytes() == before
+    assert load_settings(tmp_path).shop.tax == 0.25
 
 
 @pytest.fixture

@@ -111,10 +111,11 @@ class ClassList:
 
     def plan(self) -> None:
         """Plan the list as it stands, and show what follows."""
-        text, given = self.list.value, self._settings.now()
-        shop = dataclasses.replace(given.shop, tape=TAPE[self.system])
+        text = self.list.value
         self._blank("")
         try:
+            given = self._settings.now()
+            shop = dataclasses.replace(given.shop, tape=TAPE[self.system])
             self.order = order(f"{text}\n", given.site, shop, progress=self._tell, strength=self.strength.value)
             self._show(self.order)
         except GardenframeError as error:

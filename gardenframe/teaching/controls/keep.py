@@ -4,6 +4,7 @@ Nothing is written before a button is pressed. What goes wrong is one sentence b
 there stay as they are. Saved builds come back as names for the panel's *start from* list.
 """
 
+import contextlib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from gardenframe.builds.build import Build
 from gardenframe.errors import GardenframeError
 from gardenframe.materials.site import Site
 from gardenframe.output.offered import FOLDER, OFFERED, Offer
-from gardenframe.output.saved import Saved, broken_in, file_name, save, saved_in
+from gardenframe.output.saved import ENDING, Saved, broken_in, file_name, save, saved_in
 from gardenframe.output.saved_reading import usable
 from gardenframe.road import Plan
 from gardenframe.teaching.controls.fold import Fold
@@ -23,6 +24,7 @@ from gardenframe.teaching.page import alert, count, escape
 HEADING = "Keep it and print it"
 SAVED = "saved: "  # before its name in the list to start from
 WHERE = f"All of it goes into the folder {FOLDER}, beside this workbook; nothing is sent anywhere."
+Stamp = tuple[tuple[str, int, int], ...]  # name, time and size of every saved build
 
 
 class Keep:
@@ -54,7 +56,7 @@ class Keep:
     ) -> None:
         self.kind, self.folder = kind, folder / FOLDER
         self._plan, self._system, self._site, self._saved = plan, system, site, saved
-        self._stamp: tuple[int, int] | None = None
+        self._stamp: Stamp | None = None
         self._found: dict[str, Saved] = {}
         self.broken: list[str] = []
         self._made()
@@ -161,10 +163,11 @@ class Keep:
         return self._found
 
 
-def _stamp(folder: Path) -> tuple[int, int] | None:
-    """Return what changes when a file comes, goes or is replaced; none where there is no folder."""
-    try:
-        found = folder.stat()
-    except OSError:
-        return None
-    return found.st_mtime_ns, found.st_ino
+def _stamp(folder: Path) -> Stamp | None:
+    """Return what changes when a saved build comes, goes or is written, also by hand; none where there is none."""
+    found = []
+    for path in folder.glob(f"*{ENDING}"):
+        with contextlib.suppress(OSError):
+            seen = path.stat()
+            found.append((path.name, seen.st_mtime_ns, seen.st_size))
+    return tuple(sorted(found)) or None

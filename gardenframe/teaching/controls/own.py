@@ -12,9 +12,9 @@ from gardenframe.builds.own_frame import OwnFrame
 from gardenframe.errors import GardenframeError
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
+from gardenframe.output.files import put
 from gardenframe.teaching.controls.panel import Panel
 from gardenframe.teaching.page import alert, escape
-from gardenframe.teaching.settings import replace_text
 from gardenframe.teaching.settings_source import Source
 
 OPENED = ("drawing", "pieces", "fittings", "cutting")
@@ -94,7 +94,7 @@ class OwnPanel(Panel):
                 text = getattr(self.plan.build, table)
                 if text:
                     place = self.folder / f"{name}_{table}.csv"
-                    replace_text(place, text + "\n")
+                    put(place, f"{text}\n".encode())
                     names.append(place.name)
         except OSError as problem:
             self.said.value = alert(f"The files could not be written: {problem.strerror or problem}.")
