@@ -264,7 +264,7 @@ def test_written_forms():
     assert write(math.nan, "length", "us") == "none"
 
 
-@pytest.mark.outside("units", source="second-method")
+@pytest.mark.outside("units", source="worked-apart")
 def test_psf_and_mph_of_a_design_wind():
     """115 mph is 51.41 m/s, and its pressure in exposure C, 1170.5 Pa, is 24.46 psf (by another program)."""
     assert in_unit(1170.5, "psf") == as_worked(24.46, "psf", "pressure of 115 mph in exposure C", abs=0.015)

@@ -201,7 +201,7 @@ def test_the_flattest_piece_is_found_in_words_and_in_the_checks():
 # --- water
 
 
-@pytest.mark.outside("builds.grow_stand_water", "water.channels", source="second-method")
+@pytest.mark.outside("builds.grow_stand_water", "water.channels", source="worked-apart")
 def test_film_of_the_default_channel():
     """Manning, n 0.011, 100 mm flat channel, 1:40, 1 L/min, worked apart: 1.10 mm at 0.151 m/s."""
     film = GrowStand().water.film

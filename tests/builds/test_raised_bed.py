@@ -71,7 +71,7 @@ def test_the_soil_of_the_default_by_hand():
     volume = (2.44 - 2 * (D + 0.0132)) * (1.22 - 2 * (D + 0.0132)) * 0.42
     assert filling.soil_m3 == as_worked(volume, "m3", "soil of the default bed")
     assert filling.bought_m3 == pytest.approx({"topsoil": volume * 0.5 / 0.85, "compost": volume * 0.5 / 0.85})
-    assert filling.mass_kg == as_worked(volume * (1750 + 1000) / 2, "kg", "its mass, soaked")
+    assert filling.mass_kg == as_worked(volume * (1750 + 1000) / 2, "kg", "mass of the default bed's soil, soaked")
     assert filling.drop_m == pytest.approx(0.42 * 0.5 * 0.2)
 
 
@@ -122,7 +122,7 @@ def test_rails_get_the_whole_push(depth, rails, freeboard, on_top, wetness):
     lever = quad(lambda z: soil.at(z) * min(shape.soil_z - z - shape.low_z, high), 0, shape.soil_z - shape.low_z,
                  points=[max(shape.soil_z - shape.top_z, 0.0)])[0]  # fmt: skip
     taken = sum(out * (shape.levels[level] - shape.low_z) for level, out, _ in loads)
-    assert taken == as_worked(lever, "N m/m", "its moment about the lowest rail, added up", rel=1e-6)
+    assert taken == as_worked(lever, "N m/m", "moment of the soil's push about the lowest rail, added up", rel=1e-6)
     assert 0 <= below < whole
 
 

@@ -37,7 +37,7 @@ def frame(**changes):
 LOSSES = "climate.heat.cover_loss_w_per_k", "climate.heat.air_loss_w_per_k"
 
 
-@pytest.mark.outside(*LOSSES, "climate.heat.heat_loss_w", source="second-method")
+@pytest.mark.outside(*LOSSES, "climate.heat.heat_loss_w", source="worked-apart")
 def test_heater_of_a_tunnel_worked_by_hand():
     """Half a cylinder 4 by 6 m with ends, U 4.0, 15 K, one change: 3016 + 187 = 3203 W, worked apart from this code."""
     cover = math.pi * 2 * 6 + math.pi * 2**2

@@ -54,7 +54,7 @@ def test_loss_as_a_rate_that_falls():
     assert ours == as_worked(theirs, "µm", "zinc lost in 2 to 60 years, stepped on in time", rel=1e-8)
 
 
-@pytest.mark.outside("climate.weathering", source="second-method")
+@pytest.mark.outside("climate.weathering", source="worked-apart")
 @pytest.mark.parametrize(("coating", "lives"), [(10, (26.2, 6.8, 2.9)), (20, (56.9, 16.0, 6.8))], ids=["10", "20"])
 def test_life_of_a_coat(coating, lives):
     """Recomputed apart for 0.7, 2.1 and 4.2 um in the first year."""
@@ -69,7 +69,7 @@ def test_first_year_by_the_air():
     A second place, warm and salt, 20 degC, 80 %, 10 and 30 mg/m2 a day, by logarithms to the base of 10.
     """
     found = weathering.first_year_um(10.0, 75.0, 5.0, 3.0)
-    assert found == as_worked(0.965, "µm", "zinc lost in a first year inland", abs=0.0006)
+    assert found == as_worked(0.965, "µm", "zinc lost in a first year inland", "worked-apart", abs=0.0006)
     rows = corrosion.load_corrosion()
     assert rows["C3"].low_um < found < rows["C3"].high_um
     to_ten = math.log10(math.e)

@@ -13,7 +13,7 @@ from gardenframe.geometry.arcs import rounded
 from gardenframe.geometry.vectors import distance
 
 
-@pytest.mark.outside("geometry.arcs", source="second-method")
+@pytest.mark.outside("geometry.arcs", source="worked-apart")
 @pytest.mark.parametrize(
     ("width", "metres", "half"), [(1.940, 3.048, 8e-4), (2, 3.142, 5e-4), (3, 4.712, 5e-4), (4, 6.283, 5e-4)]
 )
@@ -24,7 +24,7 @@ def test_a_ten_foot_stick_bends_to_a_semicircle_1940_mm_wide(width, metres, half
     assert hoop.length_m == as_worked(metres, "m", f"half circle {width:g} m wide: tube it takes", abs=half)
 
 
-@pytest.mark.outside("geometry.arcs", source="second-method")
+@pytest.mark.outside("geometry.arcs", source="worked-apart")
 def test_a_right_angle_bend_saves_the_published_gain():
     """Gain is 0.4292 R: 1 in EMT at 5-3/4 in saves 2.468 in (by another program)."""
     radius = 5.75 * 0.0254

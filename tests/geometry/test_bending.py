@@ -176,7 +176,7 @@ def test_spring_back_is_that_of_a_strip_let_go(x, radius, angle):
     assert bent_to == as_worked(angle, "°", "angle to bend to for the angle that it rests at", rel=1e-6)
 
 
-@pytest.mark.outside("geometry.bending.spring_ratio", "geometry.bending.sprung_radius_mm", source="second-method")
+@pytest.mark.outside("geometry.bending.spring_ratio", "geometry.bending.sprung_radius_mm", source="worked-apart")
 @pytest.mark.parametrize(
     ("key", "radius", "rests", "half"),
     [
@@ -207,7 +207,7 @@ def test_a_tube_stays_elastic_above_the_known_radius(key, metres):
     elastic = bending.elastic_radius_mm(200e3, outer, 240.0)
     found = optimize.brentq(beyond_yield, 1e3, 1e5, xtol=1e-9)
     assert elastic == as_worked(found, "mm", f"{key}: radius at which its skin just yields", rel=1e-6)
-    assert elastic / 1000 == as_worked(metres, "m", f"{key}: by another program", "second-method", abs=0.005)
+    assert elastic / 1000 == as_worked(metres, "m", f"{key}: by another program", "worked-apart", abs=0.005)
     assert bending.spring_ratio(elastic, 240.0, 200e3, outer) == pytest.approx(0, abs=1e-9)
 
 

@@ -16,12 +16,12 @@ from gardenframe.materials.members import load_members
 MEMBERS = load_members()
 
 
-@pytest.mark.outside("geometry.hoops", source="second-method")
+@pytest.mark.outside("geometry.hoops", source="worked-apart")
 def test_a_ten_foot_stick_makes_a_half_circle_1940_mm_wide_at_best():
     """By another program; with 200 mm straight at each end the arc has 2648 mm."""
     best = hoops.largest_hoop(3048)
     assert best.width_mm == as_worked(1940, "mm", "widest half circle of a 10 ft stick", abs=0.5)
-    assert best.rise_mm == as_worked(970, "mm", "its rise", abs=0.5)
+    assert best.rise_mm == as_worked(970, "mm", "rise of the widest half circle", abs=0.5)
     less = hoops.largest_hoop(3048, 200, 200)
     assert math.pi * less.width_mm / 2 == pytest.approx(2648)
     assert less.legs_mm == (200, 200)
@@ -51,7 +51,7 @@ def test_a_hoop_takes_the_whole_stick(stick, near, far, angle):
     assert points[1000][1] - points[0][1] == pytest.approx(hoop.rise_mm, abs=1e-6 * stick)
 
 
-@pytest.mark.outside("geometry.hoops", source="second-method")
+@pytest.mark.outside("geometry.hoops", source="worked-apart")
 @pytest.mark.parametrize(("key", "jig", "rests"), [("emt-1", 600, 647), ("emt-1", 1200, 1405), ("emt-3/4", 1200, 1470)])
 def test_the_jig_ends_at_the_radius_wanted(key, jig, rests):
     """Spring-back worked by another program at a yield of 240 MPa, turned round; it gave the radius to a millimetre."""

@@ -70,6 +70,21 @@ GIVEN = {
     "fish_feed_low_ratio": ("1.0", "% a day", 0.01),
     "fish_feed_high_ratio": ("2.0", "% a day", 0.01),
     "water_viscosity_m2_per_s": ("1.0", "mm2/s", 1e-6),
+    "crack_strain_ratio": ("20", "%", 0.01),
+    "kink_ratio": ("25", "diameters", 1),
+    "solar_w_per_m2": ("1367", "W/m2", 1),
+    "air_heat_w_h_per_m3_k": ("0.33", "W h/(m3 K)", 1),
+    "discharge_ratio": ("0.65", "", 1),
+    "wind_opening_ratio": ("0.30", "", 1),
+    "one_sided_wind_ratio": ("0.025", "", 1),
+    "inside_film_m2_k_per_w": ("0.13", "m2 K/W", 1),
+    "plastic_manning": ("0.011", "", 1),
+    "plastic_roughness_mm": ("1.5", "µm", 0.001),
+    "laminar_reynolds": ("2000", "", 1),
+    "fish_low_kg_per_m3": ("10", "kg/m3", 1),
+    "fish_high_kg_per_m3": ("20", "kg/m3", 1),
+    "tube_zinc_um": ("20", "µm", 1),
+    "pvc_rated_degc": ("23", "°C", 1),
 }
 WHOLE_MM = ("finger_trap_high_mm",)  # 1 in as 25 mm, further off than a change of units has to be
 

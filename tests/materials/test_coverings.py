@@ -25,7 +25,7 @@ MESH = {
 
 @pytest.mark.outside(
     "materials.coverings.mesh_solidity", "materials.coverings.mesh_mass_kg_per_m2", "data/coverings.csv",
-    source="second-method",
+    source="worked-apart",
 )  # fmt: skip
 @pytest.mark.parametrize("key", MESH)
 def test_welded_mesh_has_the_mass_and_solidity_of_its_wires(key):
@@ -97,7 +97,9 @@ def test_film_mass():
     film = coverings.find("film-6mil")
     assert film.mass_kg_per_m2 == as_worked(0.006 * 0.0254 * 922, "kg/m2", "film of 6 mil: mass", rel=5e-4)
     pounds = film.mass_kg_per_m2 / 0.45359237 * 92.90304
-    assert pounds == as_worked(28.8, "lb per 1000 ft2", "film of 6 mil: mass of a thousand square feet", abs=0.05)
+    assert pounds == as_worked(
+        28.8, "lb per 1000 ft2", "film of 6 mil: mass of a thousand square feet", "worked-apart", abs=0.05
+    )
 
 
 @pytest.mark.outside("data/coverings.csv", source="film-life-nrcs")

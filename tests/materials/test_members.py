@@ -142,7 +142,7 @@ def test_pvc_matches_the_independent_computation(key):
     assert stiffness == as_worked(float(PVC[key][1]), "N m2", f"{name}: bending stiffness", rel=0.005)
 
 
-@pytest.mark.outside("data/members.csv", "materials.members", source="second-method")
+@pytest.mark.outside("data/members.csv", "materials.members", source="worked-apart")
 def test_emt_is_25_times_stiffer_than_pvc_of_the_same_name():
     """The comparison that a reader asks first: 3/4 in EMT against 3/4 in PVC."""
     emt, pvc = members.find("emt-3/4"), members.find("pvc-3/4")

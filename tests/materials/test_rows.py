@@ -36,7 +36,7 @@ def test_tomato_weighs_what_the_growers_page_prints():
     assert tomato.mass_low_kg_per_plant == as_printed("7", "kg", "tomato plant full of fruit, least", copied=True)
     assert tomato.mass_high_kg_per_plant == as_printed("14", "kg", "tomato plant full of fruit, most", copied=True)
     hangs = 2 * tomato.mass_high_kg_per_plant * 9.81
-    assert hangs == as_worked(275, "N/m", "two such tomatoes a metre", source="second-method", abs=0.5)
+    assert hangs == as_worked(275, "N/m", "two such tomatoes a metre", source="worked-apart", abs=0.5)
 
 
 @pytest.mark.outside("data/plants.csv", source="iowa-hop")

@@ -26,8 +26,12 @@ def test_a_textbook_catenary():
     pull = cables.catenary_pull_n(load, span, sag)
     assert pull / pound == as_remembered("984", "lb", "pull at the lowest point of 500 ft that sag 100 ft")
     assert (pull + load * sag) / pound == as_remembered("1284", "lb", "pull at its ends")
-    assert cables.catenary_length_m(load, span, pull) / foot == as_remembered("550", "ft", "its length")
-    assert cables.catenary_sag_m(load, span, 984 * pound) / foot == as_remembered("100", "ft", "its sag at 984 lb")
+    assert cables.catenary_length_m(load, span, pull) / foot == as_remembered(
+        "550", "ft", "length of a catenary, 500 ft of span, 100 ft of sag"
+    )
+    assert cables.catenary_sag_m(load, span, 984 * pound) / foot == as_remembered(
+        "100", "ft", "sag of that catenary from its pull, 984 lb"
+    )
 
 
 def hung(load, span, pull, along_the_wire):

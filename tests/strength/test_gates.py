@@ -81,7 +81,7 @@ def test_a_gate_is_weighed():
     counted = wires * math.pi / 4 * 0.002032**2 * 7850
     mesh = load_coverings()["welded-mesh-2x4-14ga"]
     ours = gates.gate_mass_kg(0.0, 1.0, wide * tall, mesh.mass_kg_per_m2)
-    assert ours == as_worked(counted, "kg", "its mesh, 24 by 18 openings", source="second-method", rel=0.01)
+    assert ours == as_worked(counted, "kg", "a gate's mesh, 24 by 18 openings", source="second-method", rel=0.01)
 
 
 @pytest.mark.outside("strength.gates.weight_n", source="scipy")

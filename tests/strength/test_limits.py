@@ -92,7 +92,9 @@ def test_gust_on_one_post_by_hand(order):
     assert found.value == as_worked(expected, "m/s", "gust that bends a bare post of 2 m to its limit", rel=0.02)
     assert found.value <= expected * 1.001
     taller = gust_limit(standing(one_post(3.0), site, order, condition="bare"))
-    assert taller.value == as_worked(expected * 2 / 3, "m/s", "likewise of 3 m", rel=0.05)
+    assert taller.value == as_worked(
+        expected * 2 / 3, "m/s", "gust that bends a bare post of 3 m to its limit", rel=0.05
+    )
     assert taller.value <= expected * 2 / 3 * 1.001
     assert taller.governs is not None
     assert taller.governs.run == "post"

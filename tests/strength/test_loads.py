@@ -65,7 +65,7 @@ def test_force_and_moment_of_what_is_shared_equal_the_panels(bays, rows, lean, s
             moment += np.cross(np.array(line.point(load.from_m + share * (load.to_m - load.from_m))) - centre, here)
     whole, close = np.array(pressure) * area, 1e-5 * (1 + np.linalg.norm(force))
     assert force == as_worked(whole, "N", "force of what a panel's runs get", rel=1e-6, abs=1e-6)
-    assert moment == as_worked(np.zeros(3), "N m", "its moment about the centre of area", abs=close)
+    assert moment == as_worked(np.zeros(3), "N m", "moment of the shared load about the centre of area", abs=close)
 
 
 @pytest.mark.outside("strength.panels", source="second-method")

@@ -175,7 +175,7 @@ def test_a_swept_strip_passes_on_force_and_moment(radius, bay, skew, pressure):
     whole, turning = pressure * area.sum(axis=0), pressure * np.cross(middle, area).sum(axis=0)
     assert ours == as_worked(whole, "N", "pressure on a strip between hoops, over a fine grid", abs=1e-3 * large)
     close = 5e-3 * large * (radius + bay)
-    assert about == as_worked(turning, "N m", "its moment about a corner", abs=close)
+    assert about == as_worked(turning, "N m", "moment of a swept strip's load about a corner", abs=close)
 
 
 def test_stretches_of_a_strip_close():

@@ -67,7 +67,7 @@ def test_factors_as_remembered(key):
     """What wet service and size do to each reference value."""
     row = timber.load_factors()[key]
     for name, remembered in FACTORS[key].items():
-        assert getattr(row, name) == as_remembered(remembered, "", f"{row.label}, {name}")
+        assert getattr(row, name) == as_remembered(remembered, "", f"{row.label}, {name}", copied=True)
 
 
 @pytest.mark.outside("strength.timber", source="nds-factors")
@@ -75,7 +75,7 @@ def test_load_durations_as_remembered():
     """Ten minutes of wind, two months of snow, ten years of people, for ever."""
     for cases, remembered in (("W", "1.60"), ("S", "1.15"), ("L", "1.00"), ("D", "0.90")):
         found = timber.duration_factor(["D", cases])
-        assert found == as_remembered(remembered, "", f"load duration factor of {cases}")
+        assert found == as_remembered(remembered, "", f"load duration factor of {cases}", copied=True)
 
 
 @pytest.mark.outside("strength.timber.column_buckling_stress_mpa", source="scipy")
@@ -184,7 +184,7 @@ def test_stresses_of_a_pulled_and_bent_rectangle():
 def test_heat_halves_plastic_pipe():
     """All of its strength at 23 °C and about half between 110 and 120 °F (from memory)."""
     kept = pvc.kept_in_heat_ratio
-    assert kept(23.0, 23.0, 43.0) == as_remembered("1.00", "", "share kept at 23 °C")
+    assert kept(23.0, 23.0, 43.0) == as_remembered("1.00", "", "share kept at 23 °C", copied=True)
     assert pvc.kept((110 - 32) / 1.8) == as_remembered("0.50", "", "share kept at 110 °F")
 
 

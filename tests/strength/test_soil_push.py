@@ -36,7 +36,9 @@ def test_the_published_wall():
 def test_ratios_recomputed_apart(angle, worked):
     """Recomputed independently as tan²(45 - phi/2); the code has (1 - sin)/(1 + sin)."""
     ours = soil_push.active_ratio(float(angle))
-    assert ours == as_worked(worked, "", f"active ratio, phi {angle} deg, worked apart before", abs=5e-5)
+    assert ours == as_worked(
+        worked, "", f"active ratio, phi {angle} deg, worked apart before", "worked-apart", abs=5e-5
+    )
     tangent = math.tan(math.radians(45 - angle / 2))
     assert ours == as_worked(tangent**2, "", f"active ratio, phi {angle} deg, by the tangent")
 
@@ -63,7 +65,7 @@ def test_at_rest_as_remembered():
 
 @pytest.mark.outside(
     "strength.soil_push.push_pa", "strength.soil_push.push_n_per_m", "strength.soil_push.base_moment_n",
-    source="second-method",
+    source="worked-apart",
 )  # fmt: skip
 def test_a_bed_recomputed_apart():
     """0.45 m, 12 kN/m³, phi 30: 1.8 kPa at the foot, 0.405 kN/m, 0.0608 kN m/m (recomputed independently)."""
@@ -82,9 +84,9 @@ def test_the_code_s_fluid_of_clean_sand():
             printed, "pcf", f"sideways push as a fluid, {soils[key].label}", copied=True
         )
     fluid = soils["sand"].active_n_per_m3
-    assert fluid / 1000 == as_worked(4.71, "kN/m3", "30 pcf", source="second-method", abs=0.005)
+    assert fluid / 1000 == as_worked(4.71, "kN/m3", "30 pcf", source="worked-apart", abs=0.005)
     push = soil_push.push_n_per_m(1.0, fluid, 0.45, 0.0) / 1000
-    assert push == as_worked(0.477, "kN/m", "push of that on a bed 0.45 m deep", source="second-method", abs=5e-4)
+    assert push == as_worked(0.477, "kN/m", "push of that on a bed 0.45 m deep", source="worked-apart", abs=5e-4)
 
 
 @pytest.mark.outside("data/soils.csv", source="ibc-1806")
@@ -129,7 +131,7 @@ def test_push_and_moment_are_sums_of_the_pressure(angle, weight, depth, on_top):
     moment = quad(lambda z: soil_push.push_pa(active, weight, z, on_top) * (depth - z), 0, depth)[0]
     ours = soil_push.push_n_per_m(active, weight, depth, on_top), soil_push.base_moment_n(active, weight, depth, on_top)
     assert ours[0] == as_worked(whole, "N/m", "push added up over the depth", rel=1e-8)
-    assert ours[1] == as_worked(moment, "N m/m", "its moment about the foot, added up", rel=1e-8)
+    assert ours[1] == as_worked(moment, "N m/m", "moment of the soil's push about the foot, added up", rel=1e-8)
 
 
 @given(st.floats(0.2, 0.6), st.floats(11_000, 21_000), DEPTHS)
@@ -192,7 +194,9 @@ def test_stress_by_adding_up_fibres():
     of_one = 2 * quad(lambda y: y / outer * y * wide(y), 0, outer, points=[inner])[0]  # moment at 1 MPa outermost
     ours = soil_push.bending_stress_mpa(50_000.0, tube.section_modulus_mm3)
     assert ours == as_worked(50_000.0 / of_one, "MPa", "stress of 50 N m in a 1 in tube", rel=1e-6)
-    assert ours == as_worked(58.43, "MPa", "the same, worked apart before", source="second-method", abs=5e-3)
+    assert ours == as_worked(
+        58.43, "MPa", "stress of 50 N m in a 1 in tube, worked apart", source="worked-apart", abs=5e-3
+    )
 
 
 @pytest.mark.outside("strength.soil_push.post_moment_n_m", source="scipy")
@@ -208,7 +212,9 @@ def test_the_post_under_a_triangle():
     ours = soil_push.post_moment_n_m(foot, width, height)
     assert ours == as_worked(-found.fun, "N m", "largest moment, found by search", rel=1e-8)
     share = ours / (load * height / 2 * height)
-    assert share == as_remembered("0.1283", "", "the same over load and span", source="triangle-load")
+    assert share == as_remembered(
+        "0.1283", "", "largest moment under a triangle of load, over load and span", source="triangle-load"
+    )
 
 
 @pytest.mark.parametrize("flat", [0.25, 0.5])
@@ -295,15 +301,15 @@ def test_a_hung_fabric_is_in_balance(pressure, height, share):
 # --- soil
 
 
-@pytest.mark.outside("strength.bed_soil.floor_pressure_pa", "strength.bed_soil.soil_mass_kg", source="second-method")
+@pytest.mark.outside("strength.bed_soil.floor_pressure_pa", "strength.bed_soil.soil_mass_kg", source="worked-apart")
 def test_deck_loads_recomputed_apart():
     """0.45 m at 900 kg/m³ is 3.97 kPa, 83 psf; 0.20 m at 800 is 32.8 psf and leaves 7 of 40 (recomputed)."""
     deep = bed_soil.floor_pressure_pa(bed_soil.soil_mass_kg(0.45, 900.0), 9.81, 1.0, 0.0)
     shallow = bed_soil.floor_pressure_pa(bed_soil.soil_mass_kg(0.20, 800.0), 9.81, 1.0, 0.0)
     assert deep / 1000 == as_worked(3.97, "kPa", "0.45 m of wet mix on a deck", abs=0.005)
-    assert deep / PSF_PA == as_worked(83, "psf", "the same in pounds", abs=0.5)
+    assert deep / PSF_PA == as_worked(83, "psf", "0.45 m of wet mix on a deck, in pounds", abs=0.5)
     assert shallow / PSF_PA == as_worked(32.8, "psf", "0.20 m of wet soilless mix", abs=0.05)
-    assert 40 - shallow / PSF_PA == as_worked(7, "psf", "what that leaves of a deck's 40", abs=0.5)
+    assert 40 - shallow / PSF_PA == as_worked(7.2, "psf", "left of a deck's 40 under such a mix", abs=0.05)
 
 
 @pytest.mark.outside("data/floors.csv", source="floor-house")
@@ -333,7 +339,7 @@ def test_a_bed_in_feet_and_pounds():
     volume = bed_soil.bed_volume_m3(8 * FOOT_M, 4 * FOOT_M, FOOT_M)
     assert volume / FOOT_M**3 == as_worked(32.0, "ft3", "bed of 4 by 8 by 1 ft")
     mass = bed_soil.soil_mass_kg(volume, 44.4 * POUND_KG / FOOT_M**3)
-    assert mass / POUND_KG == as_worked(32 * 44.4, "lb", "its filling at 44.4 lb a cubic foot")
+    assert mass / POUND_KG == as_worked(32 * 44.4, "lb", "soil of such a bed at 44.4 lb a cubic foot")
     pressure = bed_soil.floor_pressure_pa(mass, 9.80665, 32 * FOOT_M**2, 10 * PSF_PA) / PSF_PA
     assert pressure == as_worked(44.4 + 10, "psf", "what it asks of a floor, 10 psf on top")
 
@@ -353,7 +359,9 @@ def test_zinc_of_a_tube_in_a_tonne_of_soil():
     ring = math.pi / 4 * (outer**2 - (outer - 2 * thick) ** 2) * zinc / 1000
     ratio = bed_soil.zinc_share_ratio(math.pi * outer, thick, zinc, 1000.0)
     assert ratio * 1e6 == as_worked(ring * 1e6, "mg/kg", "zinc of a metre of tube in a tonne, as a ring", rel=1e-3)
-    assert ratio * 1e6 == as_worked(1.39, "mg/kg", "the same, worked apart before", abs=0.005)
+    assert ratio * 1e6 == as_worked(
+        1.39, "mg/kg", "zinc of a metre of tube in a tonne, worked apart", "worked-apart", abs=0.005
+    )
 
 
 @pytest.mark.outside("data/constants.csv", source="second-method")

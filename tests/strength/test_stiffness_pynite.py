@@ -152,10 +152,10 @@ def test_checks_of_a_plan_from_pynite_s_forces(trellis):
     below = model.members["post 2|0.070000"]
     shear = np.hypot(below.shear("Fy", 0, "all"), below.shear("Fz", 0, "all")) / LOAD_FACTOR
     ours = rows.loc["post: shear", "demand"]
-    assert ours == as_worked(shear, "N", "shear between its straps", rel=2e-3)
+    assert ours == as_worked(shear, "N", "shear of a post between its straps", rel=2e-3)
     out = (model.nodes["post 2 top"].DY["all"] - model.nodes["post 2 foot"].DY["all"]) / LOAD_FACTOR * 1000
     ours = rows.loc["post: post out of upright", "demand"]
-    assert ours == as_worked(out, "mm", "its top out of upright", rel=2e-3)
+    assert ours == as_worked(out, "mm", "top of a post out of upright", rel=2e-3)
 
 
 @pytest.mark.outside("plan.anchors", source="PyNiteFEA")

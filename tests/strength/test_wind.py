@@ -95,9 +95,11 @@ def test_a_bare_trellis_worked():
     q = wind.velocity_pressure_pa(0.85, 0.85, 1.0, 40.0)
     tubes = 5 * 1.8 * wind.tube_wind_n_per_m(q, 0.85, 1.2, 0.0295)
     assert tubes / POUND_N == as_worked(pounds, "lb", "wind on the tubes of a bare trellis", rel=1e-3)
-    assert tubes == as_worked(191.9, "N", "the same, worked apart before", abs=0.06)
+    assert tubes == as_worked(191.9, "N", "wind on the tubes of a bare trellis, in newtons", "worked-apart", abs=0.06)
     face = 1.8 * 1.8 * wind.face_pressure_pa(q, 0.85, 1.2, 5 * 1.8 * 0.0295 / 1.8**2)
-    assert face / POUND_N == as_worked(pounds, "lb", "the same from the share of its face that is solid", rel=1e-3)
+    assert face / POUND_N == as_worked(
+        pounds, "lb", "wind on a bare trellis, from the share of its face that is solid", rel=1e-3
+    )
 
 
 # source: ASCE 7 Figure 29.3-1, two independent transcriptions: by s/h, entries at B/s
@@ -128,7 +130,7 @@ def test_between_wall_rows():
 def test_porous_share(solidity, worked):
     """The code's 1 - (1 - e)^1.5, worked apart to four digits; and as the root of a cube."""
     ours = wind.porous_ratio(solidity)
-    assert ours == as_worked(worked, "", f"share that a face {solidity:.0%} solid takes", abs=5e-5)
+    assert ours == as_worked(worked, "", f"share that a face {solidity:.0%} solid takes", "worked-apart", abs=5e-5)
     cube = (1 - solidity) * (1 - solidity) * (1 - solidity)
     assert (1 - ours) ** 2 == as_worked(cube, "", "cube of the open share", abs=1e-12)
 
@@ -206,7 +208,7 @@ def test_roofs_along_the_ridge_as_remembered():
             text, "", f"roof along the ridge, h/L {height:g}, from {near:g} heights on", copied=True
         )
     assert building_wind.roof_along_ratio(0.5, 0, 1, True) == as_remembered(
-        "-0.18", "", "the same where it presses", copied=True
+        "-0.18", "", "roof along the ridge where it presses, h/L 0.5", copied=True
     )
 
 
@@ -222,7 +224,7 @@ def test_arched_roofs():
         assert number == as_printed(text, "", f"semicircle on the ground, {part}")
     raised = wind.arched_coefficients(0.25, from_ground=False)[0]
     assert raised == as_printed("0.075", "", "raised arch, rise a quarter of the span")
-    assert wind.arched_lifting_ratio(0.3) == as_printed("-0.30", "", "the same lifting, rise 0.3 of the span")
+    assert wind.arched_lifting_ratio(0.3) == as_printed("-0.30", "", "raised arch, lifted, rise 0.3 of the span")
     with pytest.raises(
         InputError, match=r"^rise over span of an arched roof: got 0\.8, needs more than 0 and at most 0\.6"
     ):
@@ -234,7 +236,7 @@ def test_flat_snow_worked():
     """Lancaster: ground 30 psf gives 21 psf with every factor one (printed); 25.2 with Ct 1.2 (worked apart)."""
     whole = [snow.flat_snow_pa(1.0, thermal, 1.0, 30 * PSF_PA) / PSF_PA for thermal in (1.0, 1.2)]
     assert whole[0] == as_printed("21", "psf", "flat-roof snow, Lancaster, ground 30 psf")
-    assert whole[1] == as_worked(25.2, "psf", "the same in the open air", source="second-method")
+    assert whole[1] == as_worked(25.2, "psf", "flat-roof snow in the open air, ground 30 psf", source="worked-apart")
 
 
 @pytest.mark.outside("strength.snow.slope_ratio", source="asce7-cold-roof")

@@ -41,7 +41,7 @@ FILMS = [
 ]
 
 
-@pytest.mark.outside("water.channels.rectangle_film_m", "water.channels.speed_m_per_s", source="second-method")
+@pytest.mark.outside("water.channels.rectangle_film_m", "water.channels.speed_m_per_s", source="worked-apart")
 @pytest.mark.parametrize(("slope", "flow", "depth_mm", "speed"), FILMS)
 def test_film_of_a_flat_channel(slope, flow, depth_mm, speed):
     """A litre a minute at 1:40 runs 1.10 mm deep at 0.151 m/s, and the three neighbours."""

@@ -35,7 +35,7 @@ def test_daily_light_worked_apart():
     Again by a library of units.
     """
     ours = lamps.daily_light_mol_per_m2_day(200, 16)
-    assert ours == as_worked(11.52, "mol/(m² day)", "light of 16 h at 200 µmol/(m² s)", abs=0.0051)
+    assert ours == as_worked(11.52, "mol/(m² day)", "light of 16 h at 200 µmol/(m² s)", "worked-apart", abs=0.0051)
     sums = (unit(200, "umol/m**2/s") * unit(16, "hour")).to("mol/m**2").magnitude
     assert ours == as_worked(sums, "mol/(m² day)", "light of 16 h at 200 µmol/(m² s), by units", "pint")
     for wanted, hours, light in ((17, 16, 295), (12, 14, 238), (20, 16, 347)):

@@ -43,7 +43,7 @@ def test_friction_of_the_library_s_own_test():
 
 
 # worked apart from this code: 10 m of half-inch pipe of 15.80 mm bore at 20 °C (1.004e-6 m2/s); L/min, m/s, head [m]
-@pytest.mark.outside("water.pipes", source="second-method")
+@pytest.mark.outside("water.pipes", source="worked-apart")
 @pytest.mark.parametrize(("flow", "speed", "head"), [(5, 0.425, 0.2015), (10, 0.850, 0.6715), (20, 1.700, 2.273)])
 def test_half_inch_pipe(flow, speed, head):
     """Speed to its digits, head to a thousandth."""

@@ -42,8 +42,10 @@ def test_power_worked_apart_from_this_code():
     Again as buckets: 20 kg carried up 2 m each minute, in the time that 1 kJ from the socket lasts.
     """
     water = pumps.water_power_w(20 / 60_000, 2.0) * 0.9982
-    assert water == as_worked(6.53, "W", "power in 20 L/min lifted 2 m", abs=0.0051)
-    assert pumps.socket_power_w(water, 0.4) == as_worked(16.3, "W", "power from the socket at 0.4 of it", abs=0.051)
+    assert water == as_worked(6.53, "W", "power in 20 L/min lifted 2 m", "worked-apart", abs=0.0051)
+    assert pumps.socket_power_w(water, 0.4) == as_worked(
+        16.3, "W", "power from the socket at 0.4 of it", "worked-apart", abs=0.051
+    )
     bucket_j = unit(20, "kg") * unit(9.81, "m/s**2") * unit(2, "m")
     lifted = (bucket_j / unit(1, "minute")).to("W").magnitude
     assert water / 0.9982 == as_worked(lifted, "W", "power in a bucket carried up each minute", "pint")

@@ -136,9 +136,9 @@ def test_ratios_of_a_square_metre_are_printed(kind, feed, plants):
     """fao-589: feed and plants of a square metre; a fish of 100 g at 1 to 2 % eats 1 to 2 g a day."""
     found = fish.Fish(area_m2=1.0, kind=kind)
     for ours, printed, which in zip(found.feed_g_per_day, feed, ("least", "most"), strict=True):
-        assert ours == as_printed(printed, "g/(m² day)", f"feed for {kind} plants, {which}")
+        assert ours == as_printed(printed, "g/(m² day)", f"feed for {kind} plants, {which}", copied=True)
     for ours, printed, which in zip(found.plants, plants, ("fewest", "most"), strict=True):
-        assert ours == as_printed(printed, "1/m²", f"{kind} plants on a square metre, {which}")
+        assert ours == as_printed(printed, "1/m²", f"{kind} plants on a square metre, {which}", copied=True)
     for eaten, share in ((1.0, fish.EATS_LOW), (2.0, fish.EATS_HIGH)):
         ours = fish.fish_kg(eaten, share) * 1000
         assert ours == as_printed("100", "g", f"fish that eats {eaten:g} g a day")
