@@ -28,7 +28,6 @@ from gardenframe.strength.rows import CheckRow
 from gardenframe.working import Step
 
 CHANNELS = tuple(load_channels())
-TRAYS = tuple(key for key, row in load_carriers().items() if row.kind != "bucket")
 SIZES = [m for m in members.load_members().values() if m.family == "emt" and m.key not in ("emt-1/2", "emt-2")]
 
 

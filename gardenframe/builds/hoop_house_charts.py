@@ -14,7 +14,7 @@ import numpy as np
 from gardenframe.builds import hoop_house_heat as warmth
 from gardenframe.builds.chart import Chart, ChartLine
 from gardenframe.builds.hoop_house_shape import Section
-from gardenframe.climate.covers import Month, find_cover, load_garden
+from gardenframe.climate.covers import find_cover, load_garden
 from gardenframe.climate.shade import Block, beam_share
 from gardenframe.climate.sun import MIDDLE_DAYS, MONTHS, Floats, at_solar_time, half_day_h
 from gardenframe.materials.coverings import load_coverings
@@ -36,11 +36,6 @@ LONGEST_LIFE = 6  # seasons
 def degrees_of(degc: float, system: str) -> float:
     """Return a temperature as the reader's thermometer shows it."""
     return degc if system == "metric" else degc * 1.8 + 32
-
-
-def by_month() -> list[Month]:
-    """Return the months of the invented garden in their order."""
-    return sorted(load_garden().values(), key=lambda month: month.month)
 
 
 def month_index(build: Any) -> int:

@@ -15,7 +15,7 @@ import numpy as np
 from gardenframe import named
 from gardenframe.builds.fields import both
 from gardenframe.builds.shade_frame_roof import Roof
-from gardenframe.climate import shade, sky, sun
+from gardenframe.climate import shade, sun
 from gardenframe.climate.shade import Block, Screen, SunMap
 from gardenframe.climate.sun import Floats
 from gardenframe.materials.coverings import load_coverings
@@ -187,11 +187,3 @@ def working(plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
     yield "Overhang that shades the front posts' line at noon", [
         profile, shade.overhang_m.shown(edge, profile.value, system=system)
     ]  # fmt: skip
-
-
-def clear_kwh_per_m2(latitude_deg: float, day: int) -> float:
-    """Return a clear day's light on level ground. [kWh/m2]"""
-    half = float(sun.half_day_h(latitude_deg, day))
-    hours = 12 + half * ((np.arange(DAY_STEPS) + 0.5) / DAY_STEPS * 2 - 1)
-    light = sky.clear_light(sun.at_solar_time(latitude_deg, day, hours).altitude_deg, day)
-    return float(light.level_w_per_m2.sum() * 2 * half / DAY_STEPS / 1000)

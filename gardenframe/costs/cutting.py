@@ -72,11 +72,6 @@ class CuttingPlan:
         """Longest length left over, 0 if there is none."""
         return self.offcuts[0] if self.offcuts else 0
 
-    @property
-    def usable_offcuts(self) -> tuple[int, ...]:
-        """Lengths left over that can still be used, longest first."""
-        return tuple(length for length in self.offcuts if length >= self.usable)
-
     @cached_property
     def stock_length(self) -> int:
         """Total length of the sticks used."""

@@ -45,11 +45,6 @@ class Strips:
         """Length of roll used. [m]"""
         return sum(strip.length_m for strip in self.strips)
 
-    @property
-    def used_m2(self) -> float:
-        """Area of roll used. [m²]"""
-        return self.length_m * self.roll_width_m
-
 
 def outline(points: Sequence[Vector]) -> Centreline:
     """Return the closed straight-edged outline through points."""

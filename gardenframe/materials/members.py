@@ -106,11 +106,6 @@ class Member:
         return self.depth_mm if self.depth_mm is not None else self.outer_mm
 
     @property
-    def outer_radius_mm(self) -> float:
-        """Half the outside diameter, or half the depth of a rectangle. [mm]"""
-        return self.across_mm / 2
-
-    @property
     def inner_mm(self) -> float:
         """Bore of a tube; 0 for anything solid. [mm]"""
         return self.outer_mm - 2 * self.wall_mm if self.wall_mm is not None else 0.0

@@ -4,14 +4,14 @@ Forces are vectors in the axes of the frame (z is up). A load on a run is per me
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any, overload
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gardenframe.geometry.frame import Frame
-from gardenframe.geometry.vectors import Vector, times
+from gardenframe.geometry.vectors import Vector
 
 GRAVITY_M_PER_S2 = 9.80665  # by definition (from memory), so that pounds agree; shown arithmetic takes 9.81: 0.03 %
 Floats = NDArray[np.float64]
@@ -143,16 +143,6 @@ class Combination:
     key: str
     factors: Mapping[str, float] = field(default_factory=dict)
     label: str = ""
-
-
-def scaled(load: Load, factor: float) -> Load:
-    """Return a load times a factor."""
-    if isinstance(load, LineLoad):
-        to = None if load.to_n_per_m is None else times(load.to_n_per_m, factor)
-        return replace(load, force_n_per_m=times(load.force_n_per_m, factor), to_n_per_m=to)
-    if isinstance(load, PointLoad):
-        return replace(load, force_n=times(load.force_n, factor))
-    return replace(load, force_n=times(load.force_n, factor), moment_n_m=times(load.moment_n_m, factor))
 
 
 def self_weight(frame: Frame, mass_kg_per_m: Mapping[str, float], key: str = "D") -> Case:

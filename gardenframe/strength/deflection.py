@@ -18,7 +18,6 @@ from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.response import Response
 from gardenframe.strength.rows import CheckRow
 from gardenframe.tables import Column
-from gardenframe.working import formula
 
 SCHEMA: tables.Schema = {
     "key": Column(kind="key"),
@@ -50,14 +49,6 @@ def load_limits(table: tables.Table | None = None) -> dict[str, Limit]:
 def our_limits() -> dict[str, Limit]:
     """Return our limits, read once."""
     return load_limits()
-
-
-@formula(
-    result="delta_max", symbols={"span_mm": "L", "share_count": "n"}, source="deflection-practice"
-)  # fmt: skip
-def allowed_deflection_mm(span_mm: float, share_count: float) -> float:
-    """Deflection that a span may have. [mm]"""
-    return span_mm / share_count
 
 
 @dataclass(frozen=True)

@@ -16,8 +16,7 @@ from gardenframe.strength.panels import Share, normal
 from gardenframe.strength.setting import WAYS
 from gardenframe.strength.strips import legs_m, stretches_of
 
-WALL_DEG = 60.0  # a steeper patch of a skin is a wall to the wind
-WALL_RISE = 0.5  # its cosine: the upward part of a wall's normal is smaller
+WALL_RISE = 0.5  # a patch steeper than 60° is a wall to the wind: the upward part of its normal is smaller
 OPEN_SHARE = 0.05  # of a side: more that is missing than on the side across makes a building partly enclosed
 LEVEL_FEET = 0.2  # an arch stands on two feet: their difference in height over its rise
 

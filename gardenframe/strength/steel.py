@@ -228,10 +228,3 @@ def first_yield_load_n(yield_mpa: float, section_modulus_mm3: float, span_mm: fl
 def yield_by_test_mpa(load_n: float, span_mm: float, section_modulus_mm3: float) -> float:
     """Yield strength that a test shows: the mid-span load after which a simple span stays bent. [MPa]"""
     return load_n * span_mm / (4 * section_modulus_mm3)
-
-
-HOW_TO_TEST = (
-    "No standard fixes the yield of this tube. To test a length, lay it over two supports 1 m apart, hang weight at "
-    "mid-span, take it off after each step, and note the load after which the tube no longer springs back straight. "
-    "Stay clear of the load, and lift it only a little off the ground."
-)

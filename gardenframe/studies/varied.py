@@ -52,11 +52,6 @@ class Step:
         return self.after.cost - self.before.cost
 
 
-def fields_to_vary(made: Plan) -> list[Field]:
-    """Return the fields of a build that matter for its values and can be taken through a range."""
-    return [f for f in made.build.fields() if f.kind not in ("text", "choices", "table") and made.build.used(f)]
-
-
 def values_of(field: Field, points: int) -> list[Any]:
     """Return the values that a field is taken through."""
     if field.kind == "flag":

@@ -99,11 +99,7 @@ class WhatIf(Panel):
     def _along(self, key: str) -> str:
         """Return the field to take along: another one where this one does not matter for the values chosen."""
         build = self.kind(**self.values.kept)
-        used = [
-            field.key
-            for field in build.fields()
-            if build.used(field) and field.kind not in ("text", "choices", "table")
-        ]
+        used = [field.key for field in build.fields() if build.used(field) and field.kind not in NOT_TAKEN]
         return key if key in used else next(k for k in (field_to_vary(road.plan(build)), *used) if k in used)
 
     def _told(self, done: int, of: int) -> None:

@@ -16,8 +16,6 @@ from gardenframe.teaching.practice.guesses import Guess
 from gardenframe.teaching.practice.numbers import Numbers, drawn, drawn_m
 from gardenframe.teaching.practice.questions import Question, Shown, Slip
 
-PERSON_N = 250.0
-
 
 def _strip_numbers(rng: Random, system: str) -> Numbers:
     roll = float(rng.choice((0.6096, 0.9144, 1.2192)))
