@@ -301,7 +301,9 @@ def test_a_push_tips_a_stand_when_its_work_is_that_of_lifting_it():
     ours = grow_stand_told.tipping_push_n(ours, high_m)
     assert ours == as_worked(even, "N", "push at 1.2 m that tips it", "scipy", rel=1e-6)
     counted = grow_stand_told.holding_moment_n_m(WEIGHT_N, BEFORE_M, LITTLE) / rise
-    assert counted == as_printed("0.6", "", "share of the weight that may be counted on, 0.6 D", "asce7-2-4")
+    assert counted == as_printed(
+        "0.6", "", "share of the weight that may be counted on, 0.6 D", "asce7-2-4", copied=True
+    )
 
 
 def test_weight_and_middle_against_the_loads_of_the_solver():

@@ -21,6 +21,8 @@ PRINTED = [
     ("rabbit", "buried", "6", "vpc5-barriers"),
     ("rabbit", "apron", "6", "arizona-apron"),
     ("hare", "height", "3 ft", "nebraska-rabbits"),
+    ("hare", "buried", "6", "vpc5-barriers"),
+    ("hare", "apron", "6", "arizona-apron"),
     ("woodchuck", "opening", "2", "wvu-fence"),
     ("woodchuck", "height", "3 ft", "wvu-fence"),
     ("woodchuck", "buried", "12", "georgia-woodchuck"),
@@ -49,23 +51,27 @@ def test_figures_are_those_that_are_printed(key, part, printed, source):
     assert sources.load_sources()[source].how_known == "seen"
 
 
-# [M] rows as extension texts commonly give them: animal, part, inches
+# [M] rows as extension texts commonly give them: animal, part, inches, or millimetres of a net for insects
 REMEMBERED = [
     ("rat", "buried", "12"), ("rat", "apron", "12"), ("squirrel", "opening", "0.50"), ("squirrel", "buried", "6.0"),
     ("raccoon", "height", "48"), ("raccoon", "overhang", "15"), ("raccoon", "apron", "12"), ("bird", "opening", "0.75"),
     ("pigeon", "opening", "1.50"), ("gopher", "floor", "0.50"), ("mole", "floor", "0.25"),
+    ("raccoon", "opening", "2.0"), ("cat", "opening", "2.0"), ("mouse", "buried", "6.0"), ("hare", "opening", "1.5"),
+    ("deer", "opening", "150 mm"), ("butterfly", "opening", "6 mm"), ("fruit-fly", "opening", "1 mm"),
+    ("flea-beetle", "opening", "0.8 mm"), ("butterfly", "buried", "25 mm"), ("fruit-fly", "buried", "25 mm"),
+    ("flea-beetle", "buried", "25 mm"),
 ]  # fmt: skip
 
 
 @pytest.mark.outside("data/animals.csv", source="animals-memory")
 def test_figures_from_memory_are_the_common_ones():
-    """In the inches in which they are told; where a range is told, a raccoon's top of 12 to 18 in, its middle."""
-    for key, part, inches in REMEMBERED:
+    """In the units in which they are told; where a range is told, a raccoon's top of 12 to 18 in, its middle."""
+    for key, part, told in REMEMBERED:
         animal = animals.find(key)
         words = WORDS.get(part, "mesh under the whole bed")
-        assert getattr(animal, f"{part}_mm") / MM["in"] == as_remembered(
-            inches, "in", f"{animal.label}: {words}", copied=True
-        )
+        number, _, unit = told.partition(" ")
+        ours = getattr(animal, f"{part}_mm") / MM.get(unit or "in", 1.0)
+        assert ours == as_remembered(number, unit or "in", f"{animal.label}: {words}", copied=True)
         assert getattr(animal, animals.SOURCE_OF[f"{part}_mm"]) == "animals-memory"
 
 

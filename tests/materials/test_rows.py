@@ -29,6 +29,26 @@ def test_plants_stand_and_climb_as_remembered(key):
     assert near - 0.5 <= plant.spacing_mm / 25.4 <= far + 0.5
 
 
+# crop-memory: what one plant hangs on its wire at its fullest [kg]; one number where no range is told
+HANGS = {
+    "cucumber": ("4", "6"), "melon": ("3", "6"), "squash": ("5", "10"), "grape": ("10", "15"),
+    "pole-bean": "1.5", "pea": "0.7",
+}  # fmt: skip
+
+
+@pytest.mark.outside("data/plants.csv", source="crop-memory")
+@pytest.mark.parametrize("key", HANGS)
+def test_plants_hang_as_heavy_as_remembered(key):
+    """Ends of the remembered range, or the usual mass where one number is told."""
+    plant, told = plants.find(key), HANGS[key]
+    if isinstance(told, str):
+        assert plant.mass_usual_kg_per_plant == as_remembered(told, "kg", f"{key}: usual mass of a plant", copied=True)
+        return
+    low, high = told
+    assert plant.mass_low_kg_per_plant == as_remembered(low, "kg", f"{key}: least mass of a full plant", copied=True)
+    assert plant.mass_high_kg_per_plant == as_remembered(high, "kg", f"{key}: most mass of a full plant", copied=True)
+
+
 @pytest.mark.outside("data/plants.csv", source="ncsu-tomato")
 def test_tomato_weighs_what_the_growers_page_prints():
     """ncsu-tomato: a plant full of fruit weighs 7 to 14 kg; 2 plants a metre then hang 137 to 275 N/m."""

@@ -179,22 +179,33 @@ def test_walls_of_buildings_as_remembered():
 
 
 # from memory, ASCE 7 Figure 27.3-1, wind across the ridge: height over length, slope, what lifts, what presses
-ROOFS = [(0.25, 10, "-0.70", "-0.18"), (0.25, 25, "-0.20", "0.30"), (0.5, 15, "-0.70", "-0.18")]
-ROOFS += [(0.5, 30, "-0.20", "0.20"), (1.0, 10, "-1.30", "-0.18"), (1.0, 45, "0.00", "0.30")]
-ROOFS += [(0.25, 60, "0.60", "0.60"), (1.0, 80, "0.80", "0.80")]
+ROOF_SLOPES = (10, 15, 20, 25, 30, 35, 45, 60, 80)
+ROOFS = {
+    (0.25, "lifting"): "-0.7 -0.5 -0.3 -0.2 -0.2 0.0 0.4 0.6 0.8",
+    (0.25, "pressing"): "-0.18 0.0 0.2 0.3 0.3 0.4 0.4 0.6 0.8",
+    (0.5, "lifting"): "-0.9 -0.7 -0.4 -0.3 -0.2 -0.2 0.0 0.6 0.8",
+    (0.5, "pressing"): "-0.18 -0.18 0.0 0.2 0.2 0.3 0.4 0.6 0.8",
+    (1.0, "lifting"): "-1.3 -1.0 -0.7 -0.5 -0.3 -0.2 0.0 0.6 0.8",
+    (1.0, "pressing"): "-0.18 -0.18 -0.18 0.0 0.2 0.2 0.3 0.6 0.8",
+}
+LEE_ROOFS = {0.25: "-0.3 -0.5 -0.6", 0.5: "-0.5 -0.5 -0.6", 1.0: "-0.7 -0.6 -0.6"}  # 10, 15 and 20 degrees
 
 
 @pytest.mark.outside("data/building_roof_wind.csv", source="asce7-buildings")
 def test_roofs_of_buildings_as_remembered():
-    """Windward halves by both values, leeward halves at the least and at 20 degrees."""
-    for height, slope, lifting, pressing in ROOFS:
-        for text, presses in ((lifting, False), (pressing, True)):
-            ours = building_wind.roof_ratio("windward", height, slope, presses)
-            what = f"windward roof, h/L {height:g}, {slope} deg, {'pressing' if presses else 'lifting'}"
-            assert ours == as_remembered(text, "", what, copied=True)
-    for height, slope, text in ((0.25, 10, "-0.30"), (0.5, 10, "-0.50"), (1.0, 10, "-0.70"), (0.5, 20, "-0.60")):
-        ours = building_wind.roof_ratio("leeward", height, slope, False)
-        assert ours == as_remembered(text, "", f"leeward roof, h/L {height:g}, {slope} deg", copied=True)
+    """Windward halves by both values, leeward halves; the whole figure, and past its last slopes."""
+    for (height, way), texts in ROOFS.items():
+        for slope, text in zip(ROOF_SLOPES, texts.split(), strict=True):
+            ours = building_wind.roof_ratio("windward", height, slope, way == "pressing")
+            assert ours == as_remembered(text, "", f"windward roof, h/L {height:g}, {slope} deg, {way}", copied=True)
+    for height, texts in LEE_ROOFS.items():
+        for slope, text in zip(ROOF_SLOPES, texts.split()):
+            for presses in (False, True):
+                ours = building_wind.roof_ratio("leeward", height, slope, presses)
+                assert ours == as_remembered(text, "", f"leeward roof, h/L {height:g}, {slope} deg", copied=True)
+    assert building_wind.roof_ratio("leeward", 0.5, 45, False) == as_remembered(
+        "-0.6", "", "leeward roof, steeper than 20 deg", copied=True
+    )
 
 
 @pytest.mark.outside("data/building_roof_along_wind.csv", source="asce7-buildings")
