@@ -55,7 +55,9 @@ def half_digit(text):
 )
 def test_the_least_radius_is_the_one_shot_radius(key, printed):
     """4, 4-1/2, 5-3/4 and 7-1/4 in, as an article prints them for one-shot benders."""
-    assert MEMBERS[key].min_bend_radius_mm / INCH == as_printed(printed, "in", f"{key}: least bend radius", copied=True)
+    assert MEMBERS[key].min_bend_radius_mm / INCH == as_printed(
+        printed, "in", f"{MEMBERS[key].label}: least bend radius", copied=True
+    )
 
 
 BENT = ("geometry.bending.arc_length_mm", "geometry.bending.gain_mm", "geometry.bending.stretch_ratio")
@@ -75,7 +77,7 @@ def test_a_right_angle_at_the_one_shot_radius(key):
     )
     said = (("in", "arc of a right angle"), ("in", "gain of a right angle"), ("%", "stretch at its outside"))
     for got, text, (unit, what) in zip(ours, worked, said, strict=True):
-        assert got == as_worked(float(text), unit, f"{key}: {what}", abs=half_digit(text))
+        assert got == as_worked(float(text), unit, f"{MEMBERS[key].label}: {what}", abs=half_digit(text))
 
 
 @pytest.mark.outside(*BENT, source="numpy")
@@ -150,7 +152,7 @@ def test_the_back_of_a_right_angle_stands_the_take_up_beyond_the_arrow(key):
     turn = np.linspace(0, math.pi / 2, 2001)
     back = np.max((radius + member.outer_mm / 2 * np.array([[-1], [1]])) * np.sin(turn))
     ours = bending.arrow_from_start_mm(radius, member.outer_mm, 150.0)
-    assert ours == as_worked(back - 150.0, "mm", f"{key}: arrow beyond the start of its bend", rel=1e-9)
+    assert ours == as_worked(back - 150.0, "mm", f"{MEMBERS[key].label}: arrow beyond the start of its bend", rel=1e-9)
 
 
 def moment_of_strip(x):
@@ -190,7 +192,7 @@ def test_spring_back_opens_a_bend_as_worked_independently(key, radius, rests, ha
     """Formula from memory at a yield of 240 MPa, radii worked by another program."""
     kept = bending.spring_ratio(radius, 240.0, 200e3, MEMBERS[key].outer_mm)
     ours = bending.sprung_radius_mm(radius, kept)
-    assert ours == as_worked(rests, "mm", f"{key} bent to {radius:g} mm rests at", abs=half)
+    assert ours == as_worked(rests, "mm", f"{MEMBERS[key].label} bent to {radius:g} mm rests at", abs=half)
 
 
 @pytest.mark.outside("geometry.bending.elastic_radius_mm", source="scipy")
@@ -206,8 +208,14 @@ def test_a_tube_stays_elastic_above_the_known_radius(key, metres):
 
     elastic = bending.elastic_radius_mm(200e3, outer, 240.0)
     found = optimize.brentq(beyond_yield, 1e3, 1e5, xtol=1e-9)
-    assert elastic == as_worked(found, "mm", f"{key}: radius at which its skin just yields", rel=1e-6)
-    assert elastic / 1000 == as_worked(metres, "m", f"{key}: by another program", "worked-apart", abs=0.005)
+    assert elastic == as_worked(found, "mm", f"{MEMBERS[key].label}: radius at which its skin just yields", rel=1e-6)
+    assert elastic / 1000 == as_worked(
+        metres,
+        "m",
+        f"{MEMBERS[key].label}: radius at which its skin just yields, worked apart",
+        "worked-apart",
+        abs=0.005,
+    )
     assert bending.spring_ratio(elastic, 240.0, 200e3, outer) == pytest.approx(0, abs=1e-9)
 
 

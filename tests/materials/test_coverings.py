@@ -33,13 +33,15 @@ def test_welded_mesh_has_the_mass_and_solidity_of_its_wires(key):
     mesh = coverings.find(key)
     mass, solidity = (float(text) for text in MESH[key])
     # the table rounds the wire to 0.01 mm
-    assert mesh.mass_kg_per_m2 == as_worked(mass, "kg/m2", f"{key}: mass in the table", abs=0.0015)
-    assert mesh.solidity == as_worked(solidity, "", f"{key}: solidity in the table", abs=0.0005001)
+    assert mesh.mass_kg_per_m2 == as_worked(mass, "kg/m2", f"{mesh.label}: mass in the table", abs=0.0015)
+    assert mesh.solidity == as_worked(solidity, "", f"{mesh.label}: solidity in the table", abs=0.0005001)
     pitch, other = mesh.opening_mm + mesh.wire_mm, mesh.opening_other_mm + mesh.wire_mm
     share = coverings.mesh_solidity(mesh.wire_mm, pitch, other)
-    assert share == as_worked(solidity, "", f"{key}: solidity by the formula", abs=0.003)
+    assert share == as_worked(solidity, "", f"{mesh.label}: solidity by the formula", abs=0.003)
     ours = coverings.mesh_mass_kg_per_m2(mesh.wire_mm / 1000, pitch / 1000, other / 1000, 7850)
-    assert ours == as_worked(mass, "kg/m2", f"{key}: mass by the formula", rel=0.02)  # openings are kept to 0.1 mm
+    assert ours == as_worked(
+        mass, "kg/m2", f"{mesh.label}: mass by the formula", rel=0.02
+    )  # openings are kept to 0.1 mm
 
 
 @pytest.mark.outside("materials.coverings.mesh_solidity", source="numpy")
@@ -76,7 +78,7 @@ GAUGE_IN = {
 def test_wires_of_meshes_have_their_gauge(key):
     """Gauges 10, 14, 16, 19 and 20 as the gauge table prints them."""
     wire_in = coverings.find(key).wire_mm / 25.4
-    assert wire_in == as_printed(GAUGE_IN[key], "in", f"{key}: wire", copied=True)
+    assert wire_in == as_printed(GAUGE_IN[key], "in", f"{coverings.find(key).label}: wire", copied=True)
 
 
 @pytest.mark.outside("data/coverings.csv", source="astm-a740")
@@ -87,7 +89,7 @@ def test_wires_of_meshes_have_their_gauge(key):
 def test_hardware_cloth_has_its_usual_wire(key, inch):
     """Wires of 2, 4 and 8 meshes to the inch, from memory."""
     assert coverings.find(key).wire_mm / 25.4 == as_remembered(
-        inch, "in", f"{key}: wire of hardware cloth", copied=True
+        inch, "in", f"{coverings.find(key).label}: wire of hardware cloth", copied=True
     )
 
 
@@ -126,7 +128,9 @@ MASSES = {"twin-wall-6": "1.3", "twin-wall-8": "1.6", "glass-3": "7.5", "trellis
 @pytest.mark.parametrize("key", MASSES)
 def test_sheets_and_nets_weigh_as_remembered(key):
     """Twin-wall sheet, glass and plastic netting."""
-    assert coverings.find(key).mass_kg_per_m2 == as_remembered(MASSES[key], "kg/m2", f"{key}: mass", copied=True)
+    assert coverings.find(key).mass_kg_per_m2 == as_remembered(
+        MASSES[key], "kg/m2", f"{coverings.find(key).label}: mass", copied=True
+    )
 
 
 @pytest.mark.outside("data/coverings.csv", source="wood-density")
@@ -134,7 +138,7 @@ def test_sheets_and_nets_weigh_as_remembered(key):
 def test_boards_weigh_as_air_dry_wood(key, mm):
     """Spruce-pine-fir at about 480 kg/m3, from memory."""
     assert coverings.find(key).mass_kg_per_m2 * 1000 / mm == as_remembered(
-        "480", "kg/m3", f"{key}: density", copied=True
+        "480", "kg/m3", f"{coverings.find(key).label}: density", copied=True
     )
 
 

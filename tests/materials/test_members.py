@@ -65,7 +65,9 @@ def test_emt_has_the_printed_diameters_and_weight(key):
     assert tube.outer_mm / 25.4 == as_printed(outer, "in", f"{name}: outside diameter")
     assert tube.inner_mm / 25.4 == as_printed(inner, "in", f"{name}: inside diameter")
     assert tube.printed_lb_per_100ft == as_printed(str(weight), "lb per 100 ft", f"{name}: nominal weight")
-    assert tube.mass_kg_per_m * 30.48 / 0.45359237 == pytest.approx(weight, rel=0.01)
+    pounds, what = tube.mass_kg_per_m * 30.48 / 0.45359237, f"{name}: weight from its diameters, to 1 % of the nominal"
+    assert pounds == as_worked(weight, "lb per 100 ft", what, rel=0.01)
+    assert tube.stick_mm / 304.8 == as_printed("10", "ft", f"{name}: finished length", copied=True)
 
 
 @pytest.mark.outside("materials.sections.mass_kg_per_m", "data/members.csv", source="emt-dimensions")
@@ -164,10 +166,10 @@ def test_timber_has_the_printed_design_values(key):
     """Psi as printed; moduli in units of a thousand."""
     timber, psi = members.load_members()[key], 0.00689475729
     for name, (printed, what) in PSI.items():
-        assert getattr(timber, name) / psi == as_printed(printed, "psi", f"{key}: {what}")
-    assert timber.modulus_gpa / psi == as_printed("1400", "ksi", f"{key}: modulus")
-    assert timber.modulus_min_gpa / psi == as_printed("510", "ksi", f"{key}: least modulus")
-    assert timber.specific_gravity == as_printed("0.42", "", f"{key}: specific gravity")
+        assert getattr(timber, name) / psi == as_printed(printed, "psi", f"{timber.label}: {what}")
+    assert timber.modulus_gpa / psi == as_printed("1400", "ksi", f"{timber.label}: modulus")
+    assert timber.modulus_min_gpa / psi == as_printed("510", "ksi", f"{timber.label}: least modulus")
+    assert timber.specific_gravity == as_printed("0.42", "", f"{timber.label}: specific gravity")
 
 
 @pytest.mark.outside("data/members.csv", source="ps20")
@@ -208,7 +210,7 @@ GAUGES = {"wire-9": "3.767", "wire-12": "2.680", "wire-14": "2.032", "wire-16": 
 def test_wire_gauge(key):
     """Diameter of each gauge as printed; wire carries no push."""
     wire = members.load_members()[key]
-    assert wire.outer_mm == as_printed(GAUGES[key], "mm", f"{key}: diameter")
+    assert wire.outer_mm == as_printed(GAUGES[key], "mm", f"{wire.label}: diameter")
     assert wire.tension_only
 
 

@@ -1,5 +1,6 @@
 """Wind and snow against printed rows of ASCE 7, as transcribed in open test files and permit sheets."""
 
+import numpy as np
 import pytest
 from printed import as_printed, as_remembered, as_worked
 
@@ -158,6 +159,17 @@ def test_free_roofs_as_printed(form, slope_deg):
             )
 
 
+@pytest.mark.outside("data/free_roof_wind.csv", "strength.wind", source="numpy")
+@pytest.mark.parametrize(("form", "near", "far"), [("monoslope", 0, 7.5), ("pitched", 7.5, 15), ("pitched", 15, 30)])
+def test_free_roofs_between_their_printed_slopes(form, near, far):
+    """A third of the way from one printed slope to the next."""
+    at_deg = near + (far - near) / 3
+    for case, ours in zip((0, 1), wind.free_roof_coefficients(form, at_deg), strict=True):
+        ends = [[float(text) for text in FREE_ROOFS[form, slope][case]] for slope in (near, far)]
+        theirs = [np.interp(at_deg, (near, far), half) for half in zip(*ends, strict=True)]
+        assert ours == as_worked(theirs, "", f"{form} roof, {at_deg:g} deg, case {'AB'[case]}, both halves", rel=1e-9)
+
+
 @pytest.mark.outside("data/free_roof_along_wind.csv", source="asce7-free-roof-along")
 @pytest.mark.parametrize(("near", "a", "b"), [(0.0, "-0.8", "0.8"), (1.0, "-0.6", "0.5"), (2.0, "-0.3", "0.3")])
 def test_free_roofs_along_the_ridge(near, a, b):
@@ -232,10 +244,10 @@ def test_arched_roofs():
     for number, text, part in zip(
         wind.arched_coefficients(0.5), ("0.70", "-1.20", "-0.50"), ("windward quarter", "centre half", "lee quarter")
     ):
-        assert number == as_printed(text, "", f"semicircle on the ground, {part}")
+        assert number == as_worked(float(text), "", f"semicircle on the ground, {part}")
     raised = wind.arched_coefficients(0.25, from_ground=False)[0]
-    assert raised == as_printed("0.075", "", "raised arch, rise a quarter of the span")
-    assert wind.arched_lifting_ratio(0.3) == as_printed("-0.30", "", "raised arch, lifted, rise 0.3 of the span")
+    assert raised == as_worked(0.075, "", "raised arch, rise a quarter of the span")
+    assert wind.arched_lifting_ratio(0.3) == as_worked(-0.3, "", "raised arch, lifted, rise 0.3 of the span")
     with pytest.raises(
         InputError, match=r"^rise over span of an arched roof: got 0\.8, needs more than 0 and at most 0\.6"
     ):
