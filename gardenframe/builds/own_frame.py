@@ -28,7 +28,7 @@ from gardenframe.builds.own_frame_read import (
 from gardenframe.costs.bill import Need
 from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import TOUCH_M
-from gardenframe.geometry.coverings import outline
+from gardenframe.geometry.coverings import outline, panel_area_m2
 from gardenframe.geometry.frame import JOININGS, Frame, Joint, Panel, Run, Support
 from gardenframe.geometry.lines import Line, lay
 from gardenframe.geometry.scene import Body
@@ -39,6 +39,7 @@ from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
 from gardenframe.strength.cases import GRAVITY_M_PER_S2, Case
 from gardenframe.strength.loads import contents
+from gardenframe.strength.panels import shares_of
 from gardenframe.strength.standing import Anchoring
 
 FIRST = {"post": 3, "leg": 3, "header": 2, "sill": 2, "ridge": 2, "rail": 1, "shelf rail": 1}  # who passes
@@ -195,10 +196,10 @@ def _meets(frame: Frame, run: Run) -> bool:
 
 
 def _placed(error: FrameError, found: Read) -> FrameError | OwnTableError:
-    """Return an error of geometry with the line of the run or the joint that it names; itself where it names none."""
-    where = error.where.removeprefix("run ").removeprefix("joint ")
+    """Return an error of geometry with the line of the run, joint or panel it names; itself where it names none."""
+    kind, _, where = error.where.partition(" ")
     names = [where, where.rsplit(".", 1)[0]]  # a run that was cut is numbered
-    for table in ("joints", "runs") if error.where.startswith("joint ") else ("runs", "joints"):
+    for table in {"joint": ("joints", "runs"), "panel": ("coverings",)}.get(kind, ("runs", "joints")):
         for name in names:
             line = found.line(table, name)
             if line is not None:
@@ -221,7 +222,11 @@ def own_frame_of(found: Read, joining: str, tube: str, base: str, laid: str, sho
     supports = _supports(found, runs, at, base)
     bare = Frame.of(joints, runs, supports, joining=joining)
     panels = tuple(_panel(row, at, bare) for row in found.coverings)
-    return dataclasses.replace(bare, panels=panels, bodies=tuple(_bodies(at)))
+    frame = dataclasses.replace(bare, panels=panels, bodies=tuple(_bodies(at)))
+    for panel in panels:  # one that encloses nothing, or that nothing carries, is said by its line
+        panel_area_m2(frame, panel)
+        shares_of(frame, panel)
+    return frame
 
 
 def _member(name: str, tube: str) -> str:
@@ -303,12 +308,12 @@ def _panel(row: Mapping[str, Any], at: Mapping[str, Vector], frame: Frame) -> Pa
     corners = words(row, "corners")
     plant = row.get("plant")
     return Panel(
-        key=row["panel"], carried_by=_carriers(corners, frame), covering=row["covering"],
+        key=row["panel"], carried_by=_carriers(row["panel"], corners, frame), covering=row["covering"],
         outline=outline([at[name] for name in corners]), plant=plant, side=row.get("side") or "wall",
     )  # fmt: skip
 
 
-def _carriers(corners: tuple[str, ...], frame: Frame) -> tuple[str, ...]:
+def _carriers(panel: str, corners: tuple[str, ...], frame: Frame) -> tuple[str, ...]:
     """Return the runs that lie along an edge of a covering, whole or in part."""
     found = []
     edges = [(frame.joints[a].at, frame.joints[b].at) for a, b in zip(corners, (*corners[1:], corners[0]))]
@@ -319,7 +324,7 @@ def _carriers(corners: tuple[str, ...], frame: Frame) -> tuple[str, ...]:
         if any(_lies_along(start, end, a, b) for a, b in edges):
             found.append(key)
     if not found:
-        raise FrameError(f"panel {' '.join(corners)}", "no run lies along its edges", "Name corners that runs join.")
+        raise FrameError(f"panel {panel}", "no run lies along its edges", "Name corners that runs join.")
     return tuple(found)
 
 

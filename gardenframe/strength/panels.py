@@ -11,6 +11,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
+from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import Arc, Centreline
 from gardenframe.geometry.coverings import area_vector_m2
 from gardenframe.geometry.frame import Frame, Panel
@@ -89,7 +90,8 @@ def _shares(
         tried = (_one_way(outlines, carriers, points, swap, curved, furthest) for swap in (False, True))
         ways = ways or [found for found in tried if found is not None]
     if not ways:
-        raise ValueError(f"panel {name}: no two of its runs lie across from each other")
+        do = "Lay a run along the side across from one that is there, or leave the covering off."
+        raise FrameError(f"panel {name}", "no two of its runs lie across from each other", do)
     return [
         Share(s.run, s.from_m, s.to_m, s.from_width_m / len(ways), s.to_width_m / len(ways))
         for way in ways

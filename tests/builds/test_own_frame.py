@@ -45,6 +45,22 @@ def test_the_screen_by_hand():
     assert {s.joint for s in plan.frame.supports} == {"a0", "b0", "c0"}
 
 
+@pytest.mark.parametrize(
+    ("corners", "said"),
+    [
+        ("a b c", "no two of its runs lie across from each other. Lay a run along"),
+        ("a c b d", "its outline encloses no area."),
+    ],
+)
+def test_a_covering_that_nothing_carries_is_said_by_its_line(corners, said):
+    """Two posts and a rail: a triangle has no two tubes across from each other, a bow of crossed sides no area."""
+    joints = "joint,x_m,y_m,z_m\na,0,0,0\nb,0,0,2\nc,1,0,2\nd,1,0,0\n"
+    runs = "run,member,path\nleft,1 in,a b\nright,1 in,d c\nrail,1 in,b c\n"
+    with pytest.raises(OwnTableError, match=f"^Coverings, line 2, panel net: {said}") as caught:
+        OwnFrame(joints=joints, runs=runs, coverings=f"panel,corners,covering\nnet,{corners},trellis-net-150")
+    assert caught.value.field == "coverings"
+
+
 @pytest.mark.parametrize(("base", "feet", "driven"), [("foot", "stake", True), ("stake", "foot", False)])
 def test_what_is_driven_is_what_the_table_of_feet_says(base, feet, driven):
     """A bar driven into the ground is warned of where the table names it, and only there."""
