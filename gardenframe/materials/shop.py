@@ -79,14 +79,14 @@ class Shop:
             raise InputError("member", key, f"one of {', '.join(self.members)}")
         return self.members[key]
 
-    def stick_lengths(self, key: str) -> tuple[int, ...]:
-        """Stick lengths sold of a member, whole mm."""
-        return tuple(self.sticks.get(key) or (round(self.member(key).stick_mm),))
+    def stick_lengths(self, key: str) -> tuple[float, ...]:
+        """Stick lengths sold of a member: the reader's own in whole mm, else its row's, 2438.4 for 8 ft. [mm]"""
+        return tuple(self.sticks.get(key) or (self.member(key).stick_mm,))
 
     def share_of_stick(self, key: str, length_mm: float) -> float:
         """Length sold, against the stick that is priced: 1 for that stick written in whole mm."""
         full = self.member(key).stick_mm
-        return 1.0 if length_mm == round(full) else length_mm / full
+        return 1.0 if round(length_mm) == round(full) else length_mm / full
 
     def stock(self, key: str) -> list[tuple[int, float, int | None]]:
         """Sticks that a member can be cut from: length in marks of the tape, price of one, how many (None: any)."""

@@ -108,6 +108,15 @@ def test_leaf_boards_and_wound_tubes_are_cut_and_bought_with_the_rest():
     assert drawn == {piece.mark for piece in plan.cut if not piece.loose} != {piece.mark for piece in plan.cut}
 
 
+def test_a_timber_of_8_ft_is_8_ft_long_on_an_inch_tape():
+    """8 ft is 96 in or 1536 sixteenths, and 2438 whole mm: no mark is lost in between, and one stick has one price."""
+    for tape, marks in (("1/16 in", 1536), ("mm", 2438)):
+        shop = Shop(tape=tape)
+        (length, price, _), *more = shop.stock("timber-2x6")
+        assert (length, more) == (marks, [])
+        assert price == shop.prices.price("timber-2x6").usual
+
+
 def test_a_leaf_too_tall_for_its_timber_is_one_sentence():
     """Its stiles are one piece each."""
     plan = gardenframe.plan(HoopHouse(), shop=Shop(sticks={"timber-2x2": (1500,)}))
