@@ -26,8 +26,11 @@ UNIT_M = {"metric": 1.0, "us": units.FOOT_M}  # of the axes of the 3D frame
 SUFFIX = {"metric": " m", "us": " ft"}
 PER_FT2 = units.FOOT_M**2  # of a cost per square metre
 HEIGHT_PX = 860
+SIDE_PX, AXIS_PX = 12, 52  # beside the whole, and what numbers and title of an upright axis take
+UNTOLD_PX = 700.0  # of a figure whose column is not known yet
 TITLE_FITS_PX = 430  # a narrower column takes a smaller title
-EYE_M = 1.7  # of the camera from the middle of the frame, in lengths of its longest side
+LOW = -0.1  # what the camera looks at, below the middle: the labels of the ground stand under the frame
+EYE_M = 1.8  # of the camera from the middle of the frame, in lengths of its longest side
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +152,8 @@ def jump_line(found: list[Jump], here: float, label: str, currency: str, system:
         return "No further stick is needed above your size" if found else "The number of sticks does not change"
     at = units.write(ahead.before.value, "length", system)
     more = units.write(ahead.after.cost - ahead.before.cost, "money", "metric", unit=currency)
-    return f"{label} over {at}: one stick more, {more} more"
+    sticks = ahead.after.sticks - ahead.before.sticks
+    return f"{label} over {at}: {'one stick' if sticks == 1 else f'{sticks} sticks'} more, {more} more"
 
 
 def _eye(frame: Frame) -> dict[str, float]:
@@ -205,15 +209,13 @@ def _laid_out(fig: go.Figure, found: Drawn) -> None:
         "title": {"text": ""}, "showspikes": False, "gridcolor": "#d5d9dd", "backgroundcolor": "#ffffff",
         "nticks": 4, "ticksuffix": found.suffix, "tickfont": {"size": 11},
     }  # fmt: skip
-    fig.update_scenes(
-        aspectmode="data", camera={"eye": found.eye, "projection": {"type": "perspective"}},
-        xaxis=axis, yaxis=axis, zaxis=axis,
-    )  # fmt: skip
+    looks = {"eye": found.eye, "center": {"x": 0.0, "y": 0.0, "z": LOW}, "projection": {"type": "perspective"}}
+    fig.update_scenes(aspectmode="data", camera=looks, xaxis=axis, yaxis=axis, zaxis=axis)
     fig.update_xaxes(gridcolor="#e7eaec", zeroline=False, showline=True, linecolor="#8b949b")
     fig.update_yaxes(gridcolor="#e7eaec", zeroline=False, showline=True, linecolor="#8b949b", rangemode="tozero")
     fig.update_layout(
         height=HEIGHT_PX, showlegend=False, uirevision="keep", font=FONT, paper_bgcolor="#ffffff",
-        plot_bgcolor="#ffffff", margin={"l": 64, "r": 16, "t": 8, "b": 48},
+        plot_bgcolor="#ffffff", margin={"l": SIDE_PX, "r": SIDE_PX, "t": 8, "b": 48},
         annotations=[{
             "text": found.title, "xref": "paper", "yref": "paper", "x": 0, "y": 0.468, "xanchor": "left",
             "yanchor": "bottom", "showarrow": False, "font": FONT | {"size": 15},
@@ -222,6 +224,7 @@ def _laid_out(fig: go.Figure, found: Drawn) -> None:
     fig.layout.yaxis.title = {"text": found.cost_title}
     fig.layout.yaxis2.title = {"text": "Waste, %"}
     fig.layout.xaxis2.title = {"text": found.range_title}
+    fit(fig, UNTOLD_PX)
 
 
 def widget(found: Drawn, width_px: float) -> Any:
@@ -270,6 +273,8 @@ def fit(live: Any, width_px: float) -> None:
         return
     with live.batch_update():
         live.layout.width = round(width_px)
+        first = AXIS_PX / (width_px - 2 * SIDE_PX)  # the frame has the whole width: its labels stand outside of it
+        live.layout.xaxis.domain = live.layout.xaxis2.domain = (first, 1.0)
         live.layout.annotations[0].font.size = 15 if width_px > TITLE_FITS_PX else 11
 
 

@@ -61,7 +61,7 @@ CSS = f"""<style>
   overflow: visible !important; }}
 
 .gf-field {{ min-width: 0; }}
-.gf-field .widget-text {{ height: 30px; align-items: center; }}
+.gf-field .widget-text {{ height: auto; min-height: 30px; align-items: center; }}
 .gf-field .widget-text .widget-label, .gf-field .widget-dropdown .widget-label {{ flex: 1 1 auto; font-weight: 600;
   text-align: left; white-space: normal; line-height: 1.25; padding: 0 8px 0 0; height: auto; width: auto; }}
 .gf-field .widget-text input {{ flex: 0 0 132px; width: 132px; text-align: right; font: inherit; height: 30px;
@@ -166,7 +166,7 @@ CSS = f"""<style>
     overflow-wrap: anywhere; }}
   .gf-panel .gf-stack td:first-child {{ display: block; font-weight: 600; }}
   .gf-panel .gf-stack td:empty {{ display: none; }}
-  .gf-panel .gf-stack td:not(:first-child)::before {{ content: attr(data-label) " "; color: {QUIET}; }}
+  .gf-panel .gf-stack td:not(:first-child)::before {{ content: attr(data-label) ": "; color: {QUIET}; }}
   .gf-panel .gf-stack td:not(:first-child)::after {{ content: " " attr(data-unit) " \\b7  "; color: {QUIET}; }}
   .gf-panel .gf-stack td:last-child::after {{ content: " " attr(data-unit); }}
 }}

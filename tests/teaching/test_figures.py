@@ -7,6 +7,7 @@ import pytest
 import gardenframe
 from gardenframe.builds import Trellis
 from gardenframe.builds.hoop_house import HoopHouse
+from gardenframe.studies.across import Jump, Point
 from gardenframe.teaching import figures
 
 
@@ -95,3 +96,23 @@ def test_the_chart_marks_the_readers_own_place(plan):
     assert traces["cost here"]["x"] == [round(plan.build.height_m * 1000, 2)]
     assert traces["cost here"]["y"] == [round(plan.cost.usual, 2)]
     assert traces["cost here"]["x"][0] in traces["cost"]["x"]
+
+
+@pytest.mark.parametrize(("sticks", "said"), [(1, "one stick more, $12.00 more"), (6, "6 sticks more, $12.00 more")])
+def test_the_title_says_how_many_sticks_more(sticks, said):
+    """Where every hoop takes one more coupling, the next size takes several sticks at once."""
+    before, after = Point(3.0, 100.0, 40, 0.1), Point(3.001, 112.0, 40 + sticks, 0.1)
+    title = figures.jump_line([Jump(before, after)], 2.5, "Width", "USD", "metric")
+    assert title == f"Width over 3000 mm: {said}"
+
+
+@pytest.mark.parametrize("width_px", [330.0, 700.0])
+def test_the_frame_has_the_whole_width_and_charts_keep_room_for_their_numbers(plan, width_px):
+    """Labels of the turned frame stand beside it; both charts start where their axis has its room."""
+    fig = figures.figure(figures.drawn(plan, "metric"))
+    figures.fit(fig, width_px)
+    left = fig.layout.margin.l
+    assert left <= 16
+    room_px = fig.layout.xaxis.domain[0] * (width_px - left - fig.layout.margin.r)
+    assert room_px == pytest.approx(figures.AXIS_PX)
+    assert fig.layout.xaxis2.domain == fig.layout.xaxis.domain
