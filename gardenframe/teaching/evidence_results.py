@@ -73,17 +73,29 @@ def key_numbers(chosen: Evidence, every: Evidence) -> str:
     spoken = sum(bool(one.checks) for one in chosen.stages)
     seen = sum(one.source.how_known == "seen" for one in chosen.sources)
 
-    def of(all_of: Sequence[object]) -> str:
-        return f", of {len(all_of)}"
+    def of(part: Sequence[object], whole: Sequence[object], told: str) -> str:
+        return told if len(part) == len(whole) else f"of {len(whole)}; {told}"
 
     return cards(
         (
-            Card("checks", "Outside checks", str(len(chosen.checks)), f"{kinds(chosen.checks)}{of(every.checks)}"),
+            Card(
+                "checks",
+                "Outside checks",
+                str(len(chosen.checks)),
+                of(chosen.checks, every.checks, kinds(chosen.checks)),
+            ),
             Card("close", "Come within 1 %", f"{_close(found)} %" if found else "–", "of the other value"),
-            Card("formulas", "Formulas", str(len(chosen.formulas)), f"{named} with a check{of(every.formulas)}"),
-            Card("tables", "Tables", str(len(chosen.tables)), f"{count(rows, 'row')}{of(every.tables)}"),
-            Card("stages", "Stages", str(len(chosen.stages)), f"{spoken} with a check{of(every.stages)}"),
-            Card("sources", "Sources", str(len(chosen.sources)), f"{seen} seen{of(every.sources)}"),
+            Card(
+                "formulas",
+                "Formulas",
+                str(len(chosen.formulas)),
+                of(chosen.formulas, every.formulas, f"{named} with a check"),
+            ),
+            Card("tables", "Tables", str(len(chosen.tables)), of(chosen.tables, every.tables, count(rows, "row"))),
+            Card(
+                "stages", "Stages", str(len(chosen.stages)), of(chosen.stages, every.stages, f"{spoken} with a check")
+            ),
+            Card("sources", "Sources", str(len(chosen.sources)), of(chosen.sources, every.sources, f"{seen} seen")),
         )
     )
 
@@ -189,7 +201,7 @@ def parts_page(chosen: Evidence) -> str:
     """Return how many checks each part has, how many of them come close, and the furthest off."""
     columns = (
         Column("Part"), *(Column(kind.capitalize(), number=True) for kind in KINDS),
-        Column("Come within 1 %", "of them", number=True), Column("Furthest off", "%", number=True),
+        Column("Come within 1 %", number=True), Column("Furthest off", "%", number=True),
     )  # fmt: skip
     rows = []
     by_part: dict[str, list[OutsideCheck]] = {part.title: [] for part in PARTS}

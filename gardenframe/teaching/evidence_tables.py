@@ -10,9 +10,11 @@ from gardenframe import working
 from gardenframe.materials.sources import load_sources
 from gardenframe.studies.evidence import HEARSAY, Evidence, FormulaRests, Rests, SourceRests, TableRests
 from gardenframe.teaching.evidence_results import SHORT, kinds, percent
-from gardenframe.teaching.page import Column, count, escape, note, stacked, table
+from gardenframe.teaching.page import Column, count, escape, note, stacked
 from gardenframe.working import render
 from gardenframe.working.suffixes import of_name, text_label
+
+PLAIN = {"outer_mm": "outside diameter", "wall_mm": "thickness of the wall", "gyration_mm": "radius of gyration"}
 
 # --- formulas
 
@@ -68,7 +70,7 @@ def _symbols(one: FormulaRests) -> str:
             rows.append((_symbol(symbol), f"{_words(name)} ({said})", text_label(of_name(name)), value))
     name = record.function.__name__
     rows.append((_symbol(record.result), f"{_words(name)} (the result)", text_label(of_name(name)), ""))
-    return table("Symbols", columns, rows)
+    return stacked("Symbols", columns, rows)
 
 
 def _symbol(symbol: str) -> str:
@@ -85,6 +87,8 @@ def _words(name: str) -> str:
     >>> _words("load_n_per_m"), _words("second_moment_mm4"), _words("STEEL_PA"), _words("porous_ratio")
     ('load', 'second moment', 'steel', 'porous ratio')
     """
+    if name in PLAIN:
+        return PLAIN[name]
     tokens, unit = name.lower().split("_"), of_name(name)
     short = [at for at in range(1, len(tokens)) if unit and of_name("x_" + "_".join(tokens[at:])) == unit]
     return " ".join(tokens[: short[-1]] if short else tokens)
