@@ -137,8 +137,9 @@ def _heat(build: Any, section: Section, plan: Any, system: str) -> Iterator[tupl
         inside = month.warm_day_degc + RISE_K + heat.ZERO_K
         stack = heat.stack_m_per_s(house.vent_height_m, RISE_K, inside)
         through = heat.vent_m_per_s(stack, month.wind_m_per_s)
+        near = f"{RISE_K:g} °C" if system == "metric" else f"{RISE_K * 1.8:g} °F"
         yield (
-            f"Low vents, and as much high, that keep within {RISE_K:g} K of outside",
+            f"Low vents, and as much high, that keep it within {near} of outside",
             [
                 heat.needed_flow_m3_per_s.shown(gain, house.loss_w_per_k, RISE_K, system=system),
                 heat.stack_m_per_s.shown(house.vent_height_m, RISE_K, inside, system=system),

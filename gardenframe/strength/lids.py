@@ -75,7 +75,7 @@ def lifting_pa(moment_n_m: float, area_m2: float, length_m: float) -> float:
 
 
 @formula(result="v", symbols={"lifting_pa": "w", "net_ratio": "C_N", "PRESSURE_FACTOR": "k"},
-         source="asce7-velocity-pressure", kind="empirical", coefficients={"PRESSURE_FACTOR": "kg/m3"},
+         source="asce7-velocity-pressure", kind="empirical", coefficients={"PRESSURE_FACTOR": "kg/m³"},
          example={"lifting_pa": 46.0, "net_ratio": 1.2})  # fmt: skip
 def lifting_gust_m_per_s(lifting_pa: float, net_ratio: float) -> float:
     """Gust at the lid that makes a pressure, q = 0.613 V². [m/s]"""
