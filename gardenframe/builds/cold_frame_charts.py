@@ -18,11 +18,6 @@ SMALL = {"metric": ("mm", 1000.0), "us": ("in", 1 / 0.0254)}
 FORCE = {"metric": ("N", 1.0), "us": ("lbf", 1 / units.POUND_N)}
 
 
-def degrees_of(degc: float, system: str) -> float:
-    """Return a temperature as the reader's thermometer shows it."""
-    return degc if system == "metric" else degc * 1.8 + 32
-
-
 def charts_of(plan: Any, system: str) -> Iterator[Chart]:
     """Yield the charts of a plan."""
     yield sun_chart(plan)
@@ -65,13 +60,13 @@ def warm_chart(plan: Any, system: str) -> Chart:
     ends = "no prop is enough" if needed is None else "it may stay closed" if needed == 0 else (
         f"{needed * each:.{0 if system == 'metric' else 1}f} {unit} keep it at its limit"
     )  # fmt: skip
-    comes = f"over {degrees_of(frames.DEADLY_DEGC, system):.0f}" if here > frames.DEADLY_DEGC else (
-        f"{degrees_of(here, system):.0f}"
+    comes = f"over {frames.degrees_of(frames.DEADLY_DEGC, system):.0f}" if here > frames.DEADLY_DEGC else (
+        f"{frames.degrees_of(here, system):.0f}"
     )  # fmt: skip
     title = f"Propped as drawn it comes to {comes} {degree}; {ends}"
 
     def line(degc: list[float]) -> tuple[tuple[float, float], ...]:
-        return tuple((prop * each, degrees_of(value, system)) for prop, value in zip(props, degc))
+        return tuple((prop * each, frames.degrees_of(value, system)) for prop, value in zip(props, degc))
 
     flat = [props[0], props[-1]]
     limits = ((build.limit_degc, "too hot above"), (build.outside_degc, "outside"))
@@ -80,7 +75,7 @@ def warm_chart(plan: Any, system: str) -> Chart:
         lines=(
             ChartLine(name="inside", points=line(inside)),
             *(
-                ChartLine(name=name, points=tuple((p * each, degrees_of(t, system)) for p in flat), dashed=True)
+                ChartLine(name=name, points=tuple((p * each, frames.degrees_of(t, system)) for p in flat), dashed=True)
                 for t, name in limits
             ),
         ),

@@ -15,6 +15,7 @@ from gardenframe.builds import hoop_house_heat as warmth
 from gardenframe.builds.chart import Chart, ChartLine
 from gardenframe.builds.hoop_house_shape import Section
 from gardenframe.climate.covers import find_cover, load_garden
+from gardenframe.climate.frames import degrees_of
 from gardenframe.climate.shade import Block, beam_share
 from gardenframe.climate.sun import MIDDLE_DAYS, MONTHS, Floats, at_solar_time, half_day_h
 from gardenframe.materials.coverings import load_coverings
@@ -31,11 +32,6 @@ SUN_STEPS = 24  # of each day
 LEAST_TOP_M = 0.05
 ROWS = {"metric": (("0.6 m", 0.6), ("2 m", 2.0)), "us": (("2 ft", 0.6096), ("6 ft", 1.8288))}  # from its wall
 LONGEST_LIFE = 6  # seasons
-
-
-def degrees_of(degc: float, system: str) -> float:
-    """Return a temperature as the reader's thermometer shows it."""
-    return degc if system == "metric" else degc * 1.8 + 32
 
 
 def month_index(build: Any) -> int:

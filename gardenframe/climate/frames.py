@@ -46,13 +46,22 @@ def overheating_sun_w_per_m2(
     return limit_k * loss_w_per_k / (area_m2 * light_ratio * (1 - evaporated_ratio))
 
 
+def degrees_of(degc: float, system: str) -> float:
+    """Return a temperature as the reader's thermometer shows it. [°C or °F]
+
+    >>> degrees_of(20.0, "metric"), degrees_of(20.0, "us")
+    (20.0, 68.0)
+    """
+    return degc if system == "metric" else degc * 1.8 + 32
+
+
 def both_degrees(degc: float) -> str:
     """Return a temperature for readers of both scales.
 
     >>> both_degrees(27.0)
     '27 °C (81 °F)'
     """
-    return f"{degc:.0f} °C ({degc * 1.8 + 32:.0f} °F)"
+    return f"{degc:.0f} °C ({degrees_of(degc, 'us'):.0f} °F)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -154,7 +154,7 @@ def _value(field: Field, value: Any) -> Any:
         return tuple(_chosen(field, one) for one in value)
     if field.kind == "choice":
         return _chosen(field, value)
-    if field.kind == "text" and not isinstance(value, str):
+    if field.kind in ("text", "table") and not isinstance(value, str):
         raise FieldError(field.key, field.label, _told(value), "text in quotes")
     if isinstance(value, dict | list) or (isinstance(value, float | int) and abs(value) > FAR):
         return field.check(_told(value))

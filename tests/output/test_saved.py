@@ -209,6 +209,18 @@ def test_a_newer_file_is_refused_and_stays(beans, tmp_path):
     assert beans.place.read_text(encoding="utf-8") == text
 
 
+def test_a_table_of_an_own_frame_is_text(tmp_path):
+    """A number in place of a table is refused as that, not looked for as a file of that name."""
+    place = save(builds.KINDS["own_frame"](), "Screen", tmp_path).place
+    found = json.loads(place.read_text(encoding="utf-8"))
+    found["values"]["feet"] = 5
+    place.write_text(json.dumps(found), encoding="utf-8")
+    with pytest.raises(
+        InputError, match=r"^own_frame\.screen\.build\.json, Table of feet: got 5, needs text in quotes\."
+    ):
+        load(place)
+
+
 WRONG = {
     "another version": (lambda f: f.update(version="1"), r", version: got '1', needs 1\."),
     "a flag for a version": (lambda f: f.update(version=True), r", version: got True, needs 1\."),
