@@ -124,9 +124,10 @@ CSS = f"""<style>
 
 .gf-cards {{ display: grid; grid-template-columns: repeat(6, minmax(0, 1fr)); gap: 8px; }}
 @container (max-width: 790px) {{ .gf-cards {{ grid-template-columns: repeat(3, minmax(0, 1fr)); }} }}
-@container (max-width: 380px) {{ .gf-cards {{ grid-template-columns: repeat(2, minmax(0, 1fr)); }} }}
+@container (max-width: 460px) {{ .gf-cards {{ grid-template-columns: repeat(2, minmax(0, 1fr)); }} }}
 .gf-card {{ border: 1px solid {LINE}; border-radius: 4px; padding: 7px 10px 8px; min-width: 0; }}
 .gf-card strong {{ display: block; font-size: 19px; line-height: 1.35; white-space: nowrap; }}
+@container (max-width: 540px) {{ .gf-card strong {{ font-size: 16px; }} }}
 .gf-quiet {{ color: {QUIET}; font-size: 12.5px; line-height: 1.3; }}
 
 .gf-scroll {{ overflow-x: auto; }}
