@@ -27,9 +27,9 @@ def sticks_needed(shop: Shop, key: str, bought: Mapping[int, int]) -> Iterator[N
     """Yield the sticks of a member that are bought: numbers by length in marks of the tape."""
     lengths = {shop.stick_marks(length): length for length in shop.stick_lengths(key)}
     for marks, number in bought.items():
-        part = shop.share_of_stick(key, lengths[marks])
+        item, part = shop.priced_stick(key, lengths[marks])
         yield Need(
-            item=key, number=number, group="sticks", part=part, note="" if part == 1 else f"{lengths[marks]:.0f} mm"
+            item=item, number=number, group="sticks", part=part, note="" if part == 1 else f"{lengths[marks]:.0f} mm"
         )
 
 

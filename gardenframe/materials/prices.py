@@ -1,7 +1,7 @@
 """What each item costs. Our amounts are invented; a reader's own table replaces them cell by cell."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from types import MappingProxyType
@@ -81,20 +81,6 @@ class Prices(Mapping[str, Price]):
         if item not in self.by_item:
             raise InputError("price", item, "an item of the price table", "Add a row for it to your price table.")
         return self.by_item[item]
-
-    def stick(self, member: str, length_mm: float, usual_mm: float) -> Price:
-        """Return the price of one stick of that length.
-
-        The row `member:length` where there is one (`emt-1:6096`), else the member's own row by length, since shops
-        charge about by the metre (common practice, no source). `usual_mm` is the stick that the member's row prices.
-        """
-        named = f"{member}:{length_mm:.0f}"
-        if named in self.by_item:
-            return self.by_item[named]
-        price, share = self.price(member), length_mm / usual_mm
-        if share == 1:
-            return price
-        return replace(price, low=price.low * share, usual=price.usual * share, high=price.high * share)
 
 
 def load_prices(table: tables.Table | None = None) -> Prices:

@@ -88,13 +88,23 @@ class Shop:
         full = self.member(key).stick_mm
         return 1.0 if round(length_mm) == round(full) else length_mm / full
 
+    def priced_stick(self, key: str, length_mm: float) -> tuple[str, float]:
+        """Item of the price table that a stick is bought as, and its length against what that item prices.
+
+        The row `member:length` where there is one (`emt-1:6096`), else the member's own row by length, since shops
+        charge about by the metre (common practice, no source). A reader's price of the member comes before our row.
+        """
+        named, own = f"{key}:{round(length_mm)}", self.prices.own
+        if named in self.prices and (named in own or key not in own):
+            return named, 1.0
+        return key, self.share_of_stick(key, length_mm)
+
     def stock(self, key: str) -> list[tuple[int, float, int | None]]:
         """Sticks that a member can be cut from: length in marks of the tape, price of one, how many (None: any)."""
-        price = self.prices.price(key).usual
-        found: list[tuple[int, float, int | None]] = [
-            (self.stick_marks(length), price * self.share_of_stick(key, length), None)
-            for length in self.stick_lengths(key)
-        ]
+        found: list[tuple[int, float, int | None]] = []
+        for length in self.stick_lengths(key):
+            item, share = self.priced_stick(key, length)
+            found.append((self.stick_marks(length), self.prices.price(item).usual * share, None))
         own = self.leftovers.get(key, {}).items()
         return found + [(self.marks_in(length), 0.0, number) for length, number in own]
 

@@ -82,9 +82,13 @@ def width_of(roll: Roll) -> str:
 
 
 def pool_of(item: str) -> str:
-    """Return under which name the cost of an item is shared: rolls of one covering and width count together."""
+    """Return under which name the cost of an item is shared: rolls of one width, sticks of one tube count together.
+
+    >>> pool_of("emt-1:6096"), pool_of("tie-200")
+    ('emt-1', 'tie-200')
+    """
     rolls = load_rolls()
-    return width_of(rolls[item]) if item in rolls else item
+    return width_of(rolls[item]) if item in rolls else item.partition(":")[0]
 
 
 def lengths_of(pieces: Iterable[KitPiece]) -> Counts:

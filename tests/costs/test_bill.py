@@ -148,6 +148,22 @@ def test_leftovers_and_longer_sticks_are_used():
     assert (sticks["price"] / sticks["bought"] > 0).all()
 
 
+def test_a_stick_of_another_length_has_its_own_price_or_goes_by_length():
+    """The row emt-1:6096 prices a 20 ft stick; a reader who prices emt-1 alone pays twice that, as by the metre."""
+    ours = Shop(sticks={"emt-1": (6096,), "emt-2": (6096,)})
+    assert ours.stock("emt-1") == [(6096, ours.prices["emt-1:6096"].usual, None)]
+    assert ours.stock("emt-2") == [(6096, pytest.approx(2 * ours.prices["emt-2"].usual), None)]
+    plan = gardenframe.plan(Trellis(), shop=ours)
+    (row,) = (row for row in plan.bill_rows if row.group == "sticks")
+    assert (row.item, row.label, row.price) == ("emt-1:6096", "EMT 1 in, 20 ft stick", ours.prices[row.item].usual)
+    theirs = load_prices(HEAD + "emt-1,none,none,none,20,25,30,none,none,own\n")
+    assert Shop(sticks={"emt-1": (6096,)}, prices=theirs).stock("emt-1") == [(6096, 50.0, None)]
+    both = load_prices(
+        HEAD + "emt-1,none,none,none,20,25,30,none,none,own\nemt-1:6096,none,none,none,40,45,50,none,none,own\n"
+    )
+    assert Shop(sticks={"emt-1": (6096,)}, prices=both).stock("emt-1") == [(6096, 45.0, None)]
+
+
 def test_the_bill_adds_up():
     """The rows sum to the cost, and every row is bought for a need."""
     for values in Trellis.examples.values():

@@ -125,14 +125,6 @@ def test_an_item_without_a_price_is_named():
         load_prices().price("gold")
 
 
-def test_a_stick_of_another_length():
-    """Its own row where there is one, else by length."""
-    prices = load_prices()
-    assert prices.stick("emt-1", 6096, 3048) == prices.price("emt-1:6096")
-    assert prices.stick("emt-1", 3048, 3048) == prices.price("emt-1")
-    assert prices.stick("pvc-1", 6096, 3048).usual == pytest.approx(2 * prices.price("pvc-1").usual)
-
-
 @given(st.lists(st.floats(0, 1000).map(lambda x: round(x, 2)), min_size=3, max_size=3).map(sorted))
 def test_any_three_rising_prices_are_taken_as_they_are(three):
     """What a reader types is what the bill uses."""
