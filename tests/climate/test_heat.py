@@ -79,9 +79,11 @@ def test_heat_of_air_is_density_times_specific_heat():
 COVERS = [("film-single", "1.1", "1.2"), ("film-double", "0.70", "0.70"), ("film-double-ir", "0.5", "0.6"),
           ("glass-single", "1.1", "1.13"), ("triple-wall-16", "0.40", "0.40"), ("twin-wall-8", "0.55", "0.65"),
           ("film-curtain", "0.3", "0.5")]  # fmt: skip
+LIGHT = {"film-single": "0.88", "film-double": "0.77", "film-double-ir": "0.76", "glass-single": "0.88",
+         "twin-wall-6": "0.82", "twin-wall-8": "0.80", "triple-wall-16": "0.74"}  # fmt: skip
 
 
-@pytest.mark.outside("data/cover_heat.csv", source="u-values")
+@pytest.mark.outside("data/cover_heat.csv", source="cover-heat")
 def test_values_of_covers_are_the_remembered_ones_in_metric():
     """Rows kept in W/(m2 K) against what is remembered in Btu/(h ft2 F), to more digits than memory has."""
     found = covers.load_covers()
@@ -95,6 +97,8 @@ def test_values_of_covers_are_the_remembered_ones_in_metric():
         )
         assert row.u_low_w_per_m2_k == pytest.approx(float(low) * U_BTU, abs=0.006)
         assert row.u_high_w_per_m2_k == pytest.approx(float(high) * U_BTU, abs=0.006)
+    for key, share in LIGHT.items():
+        assert found[key].light_share == as_remembered(share, "", f"{found[key].label}: share of light", copied=True)
 
 
 LEAKS = [("new-glass", "0.75", "1.5"), ("new-film", "0.5", "1.0"), ("old-tight", "1.0", "2.0"),

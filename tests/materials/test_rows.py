@@ -192,6 +192,7 @@ def test_constants_agree_with_the_published_ones_in_other_units():
     for member in members.load_members().values():
         if member.family in ("emt", "bar", "wire"):
             assert member.modulus_gpa == constants.value("steel_modulus_gpa")
+            assert member.shear_modulus_gpa == constants.value("steel_shear_modulus_gpa")
             assert member.density_kg_per_m3 == constants.value("steel_density_kg_per_m3")
     with pytest.raises(InputError, match=r"^constant: got 'c', needs a key of constants\.csv"):
         constants.value("c")

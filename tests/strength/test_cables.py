@@ -57,10 +57,12 @@ def test_wires_followed_from_their_lowest_point():
     """4 m at 10 N/m: the equation of a hanging wire integrated by scipy, load on each metre of level or of wire."""
     sag, length, end = hung(10.0, 4.0, 200.0, along_the_wire=False)
     assert cables.parabola_sag_m(10.0, 4.0, 200.0) == as_worked(sag, "m", "sag of cloth on 4 m at 200 N", rel=1e-7)
-    assert cables.parabola_pull_n(10.0, 4.0, sag) == as_worked(200.0, "N", "pull at that sag", rel=1e-7)
+    assert cables.parabola_pull_n(10.0, 4.0, sag) == as_worked(
+        200.0, "N", "pull of cloth on 4 m from its sag", rel=1e-7
+    )
     assert cables.end_pull_n(200.0, 10.0, 4.0) == as_worked(end, "N", "pull along the wire at an end", rel=1e-7)
     found = cables.parabola_length_m(4.0, sag)
-    assert found - 4 == as_worked(length - 4, "m", "length beyond the span, by its first term", rel=3e-3)
+    assert found - 4 == as_worked(length - 4, "m", "length of a sagging wire beyond its span", rel=3e-3)
     sag, _, _ = hung(10.0, 4.0, 25.0, along_the_wire=True)
     assert cables.catenary_sag_m(10.0, 4.0, 25.0) == as_worked(sag, "m", "sag of a wire at 25 N", rel=1e-7)
 
@@ -112,9 +114,9 @@ def test_a_wire_of_a_garden_pulls_harder_in_a_gust():
     stiff, before = 993.6e3, 30.0
     pull = pull_of_the_same_wire(1.2, 20.0, before, stiff, 3.0)
     found = cables.loaded_pull_n(20.0, before, 1.2, stiff, 3.0)
-    assert found == as_worked(pull, "N", "pull in the gust", rel=0.003)
+    assert found == as_worked(pull, "N", "pull of a garden wire in a gust", rel=0.003)
     found = cables.load_that_pulls_n_per_m(pull, before, 1.2, stiff, 3.0)
-    assert found == as_worked(20.0, "N/m", "load that pulls so much", rel=0.003)
+    assert found == as_worked(20.0, "N/m", "load that pulls a garden wire as much", rel=0.003)
 
 
 @given(LOADS, SPANS, st.floats(0.005, 0.06), st.floats(1.0, 150.0), st.sampled_from([0.001588, 0.002515, 0.003767]))
@@ -134,9 +136,13 @@ def test_a_loaded_wire_keeps_its_unstretched_length(first, span, share, times, d
 def test_area_and_pull_of_a_high_tensile_wire():
     """12.5 gauge is 2.515 mm, 1000 MPa of yield and half of it allowed, added up over its section by scipy's quad."""
     worked = over_round(lambda y: 1e9 / 2, 0.002515)
-    assert cables.allowed_pull_n(1e9, 0.002515, 2.0) == as_worked(worked, "N", "allowed pull", rel=1e-6)
+    assert cables.allowed_pull_n(1e9, 0.002515, 2.0) == as_worked(
+        worked, "N", "allowed pull of a high-tensile wire", rel=1e-6
+    )
     worked = over_round(lambda y: 200e9, 0.002515)
-    assert cables.wire_stiff_n(200e9, 0.002515) == as_worked(worked, "N", "pull for twice its length", rel=1e-6)
+    assert cables.wire_stiff_n(200e9, 0.002515) == as_worked(
+        worked, "N", "pull that would stretch a wire to twice its length", rel=1e-6
+    )
 
 
 @pytest.mark.outside("strength.cables.cloth_on_wire_n_per_m", "strength.cables.gust_on_wire_n_per_m", source="scipy")
@@ -151,7 +157,7 @@ def test_a_wire_carries_the_cloth_that_leans_on_it():
     found = cables.cloth_on_wire_n_per_m(0.12, wide, 0.04)
     assert found == as_worked(worked, "N/m", "cloth of 120 g/m² and a wire of 40 g/m", rel=1e-3)
     blown = cables.gust_on_wire_n_per_m(found, gust, wide)
-    assert blown - found == as_worked(share(gust), "N/m", "a gust of 40 Pa on the cloth")
+    assert blown - found == as_worked(share(gust), "N/m", "load of a gust of 40 Pa on a wire's cloth")
 
 
 @pytest.mark.parametrize(("values", "sentence"), [

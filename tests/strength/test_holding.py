@@ -104,8 +104,12 @@ def test_wet_and_windy_screws_as_remembered():
     pull = 135.4 * screws.LBF_PER_IN_N_PER_MM
     found = screws.screw_pull_n(pull, 25.4, 1.0, 1.0) / POUND_N
     assert found == as_printed("135.4", "lb", "an inch of dry thread", source="nds-wood-screw")
-    assert screws.screw_pull_n(pull, 25.4, wet, windy) / POUND_N == as_remembered("151.6", "lb", "wet, in wind, pulled")
-    assert screws.screw_side_n(120.0, wet, windy) == as_remembered("134.4", "lb", "120 lb sideways, wet, in wind")
+    assert screws.screw_pull_n(pull, 25.4, wet, windy) / POUND_N == as_remembered(
+        "151.6", "lb", "a wood screw pulled, wet and in wind"
+    )
+    assert screws.screw_side_n(120.0, wet, windy) == as_remembered(
+        "134.4", "lb", "a wood screw of 120 lb sideways, wet and in wind"
+    )
 
 
 @pytest.mark.outside("strength.screws.wood_bearing_psi", source="nds-yield")

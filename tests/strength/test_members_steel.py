@@ -225,8 +225,12 @@ def test_the_worst_plane_of_a_round_section():
     def worst(y, z):
         return -minimize_scalar(lambda t: -y * math.cos(t) - z * math.sin(t), bounds=(0, math.pi), method="bounded").fun
 
-    assert steel.resultant_moment_n_m(34.0, 21.0) == as_worked(worst(34, 21), "N m", "34 and 21 N m", rel=1e-8)
-    assert steel.resultant_shear_n(-70.0, 45.0) == as_worked(worst(-70, 45), "N", "-70 and 45 N", rel=1e-8)
+    assert steel.resultant_moment_n_m(34.0, 21.0) == as_worked(
+        worst(34, 21), "N m", "moments of 34 and 21 N m about two axes, as one", rel=1e-8
+    )
+    assert steel.resultant_shear_n(-70.0, 45.0) == as_worked(
+        worst(-70, 45), "N", "pushes of 70 N one way and 45 N across, as one", rel=1e-8
+    )
 
 
 @pytest.mark.outside("strength.steel.tube_moment_n_mm", "strength.steel.rod_moment_n_mm", source="scipy")

@@ -55,9 +55,10 @@ def test_bending_of_a_two_by_four_on_edge_by_pocket_calculator():
 # NDS Supplement Table 4A, wet service and sizes of No. 2 dimension lumber, all from memory
 FACTORS = {
     "wet": {"bending": "0.85", "tension": "1.00", "compression": "0.80", "shear": "0.97", "modulus": "0.90"},
-    "2x4": {"bending": "1.50", "tension": "1.50", "compression": "1.15"},
-    "2x6": {"bending": "1.30", "tension": "1.30", "compression": "1.10"},
-    "4x4": {"bending": "1.50", "tension": "1.50", "compression": "1.15"},
+    "2x2": {"bending": "1.50", "tension": "1.50", "compression": "1.15", "shear": "1.00", "modulus": "1.00"},
+    "2x4": {"bending": "1.50", "tension": "1.50", "compression": "1.15", "shear": "1.00", "modulus": "1.00"},
+    "2x6": {"bending": "1.30", "tension": "1.30", "compression": "1.10", "shear": "1.00", "modulus": "1.00"},
+    "4x4": {"bending": "1.50", "tension": "1.50", "compression": "1.15", "shear": "1.00", "modulus": "1.00"},
 }
 
 
