@@ -20,7 +20,7 @@ STEPS, KEPT = 24, 64
 WIDEST_M = 2.0
 FORCE = {"metric": ("N", 1.0), "us": ("lbf", 1 / units.POUND_N)}
 LONG = {"metric": ("m", 1.0, 2), "us": ("ft", 1 / 0.3048, 1)}
-_COSTS: dict[tuple[Any, int], float] = {}
+_COSTS: dict[tuple[Any, int], tuple[Any, float]] = {}  # with the prices that they were worked out at
 
 
 def charts_of(plan: Any, system: str) -> Iterator[Chart]:
@@ -33,13 +33,16 @@ def charts_of(plan: Any, system: str) -> Iterator[Chart]:
 def mesh_cost(build: Any, shop: Any) -> float:
     """Return what the rolls of an enclosure's mesh cost at usual prices, before tax; kept, as charts ask again."""
     key = (build, id(shop.prices))
-    if key not in _COSTS:
-        while len(_COSTS) >= KEPT:
-            _COSTS.pop(next(iter(_COSTS)))
-        frame = Laid(build, shop).frame()
-        covered = cover_all(frame, frame.panels, load_rolls().values(), lambda one: shop.prices.price(one).usual)
-        _COSTS[key] = sum(one.rolls * shop.prices.price(one.roll).usual for one in covered)
-    return _COSTS[key]
+    kept = _COSTS.get(key)
+    if kept is not None and kept[0] is shop.prices:
+        return kept[1]
+    if len(_COSTS) >= KEPT:
+        _COSTS.pop(next(iter(_COSTS)), None)
+    frame = Laid(build, shop).frame()
+    covered = cover_all(frame, frame.panels, load_rolls().values(), lambda one: shop.prices.price(one).usual)
+    cost = float(sum(one.rolls * shop.prices.price(one.roll).usual for one in covered))
+    _COSTS[key] = (shop.prices, cost)
+    return cost
 
 
 def coarse_first(animals: tuple[str, ...]) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from printed import as_worked
 from whole_plan import READ
 
 import gardenframe
-from gardenframe.builds import ALL, enclosure_gate, enclosure_keeps
+from gardenframe.builds import ALL, enclosure_charts, enclosure_gate, enclosure_keeps
 from gardenframe.builds.enclosure import Enclosure
 from gardenframe.builds.enclosure_laid import Laid
 from gardenframe.builds.enclosure_walls import walls_of
@@ -21,6 +21,7 @@ from gardenframe.geometry.coverings import strips_needed
 from gardenframe.geometry.frame import Frame, Joint, Run
 from gardenframe.geometry.pools import packed
 from gardenframe.materials.coverings import load_coverings, load_rolls
+from gardenframe.materials.prices import load_prices
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
 
@@ -422,3 +423,15 @@ def test_it_is_one_of_the_builds():
     checks = set(plan.checks["check"])
     assert any(check.startswith("gates open: ") for check in checks)
     assert {"gate: force on a hinge", "gate: sag against its gap", "gate: swing"} <= checks
+
+
+def test_mesh_is_priced_by_the_table_there_is_now(monkeypatch):
+    """A table read again may lie where the one before lay: its own prices count all the same."""
+    monkeypatch.setattr(enclosure_charts, "id", lambda thing: 1, raising=False)
+    build, heading = Enclosure(), "item,label,unit,pack,low,usual,high,currency,priced_on,source\n"
+    rolls = [covered.roll for covered in gardenframe.plan(build, live=True).covered]
+    found = []
+    for usual in (30, 60):
+        rows = [f"{roll},none,none,none,{usual},{usual},{usual},none,none,own\n" for roll in dict.fromkeys(rolls)]
+        found.append(enclosure_charts.mesh_cost(build, Shop(prices=load_prices(heading + "".join(rows)))))
+    assert found[1] > found[0]
