@@ -3,6 +3,7 @@
 Plans come in; lists and a second plan go out.
 """
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -141,12 +142,15 @@ class Reuse:
 
 
 def straight_pieces(made: Plan) -> dict[str, dict[int, int]]:
-    """Return the pieces of a build that can be cut again, by member and length in whole mm; bent ones cannot."""
+    """Return the pieces of a build that can be cut again, by member and length as cut; bent ones cannot.
+
+    In whole mm: of an inch tape the next that holds the mark, which is never another mark.
+    """
     found: dict[str, dict[int, int]] = {}
     for piece in made.cut:
         if not piece.bends:
-            lengths = found.setdefault(piece.member, {})
-            lengths[int(piece.length_m * 1000)] = lengths.get(int(piece.length_m * 1000), 0) + piece.count
+            lengths, cut_mm = found.setdefault(piece.member, {}), math.ceil(piece.cut_m * 1000 - 1e-6)
+            lengths[cut_mm] = lengths.get(cut_mm, 0) + piece.count
     return found
 
 

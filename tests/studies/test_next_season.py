@@ -7,6 +7,7 @@ import gardenframe
 from gardenframe import builds
 from gardenframe.builds import Trellis
 from gardenframe.materials.looks import load_looks
+from gardenframe.materials.shop import Shop
 from gardenframe.materials.sources import load_sources
 from gardenframe.studies.next_season import looks, reuse, straight_pieces, tags_of, take_down
 
@@ -63,6 +64,14 @@ def test_the_same_again_buys_no_tube():
     assert found.used == straight_pieces(old)
     assert found.left == {}
     assert found.saved > 0
+
+
+@pytest.mark.parametrize("tape", ["mm", "1/16 in"])
+@pytest.mark.parametrize("key", ["cold_frame", "enclosure", "grow_stand", "trellis"])
+def test_pieces_come_back_as_they_were_cut(key, tape):
+    """A build without bends that is built again buys no stick, whatever its lengths come to beyond a mark of the tape."""
+    old = gardenframe.plan(builds.ALL[key](), shop=Shop(tape=tape), live=True)
+    assert not any(row.bought for row in reuse(old, old).out_of_old.bill_rows if row.group == "sticks")
 
 
 @pytest.mark.outside("studies.next_season", source="second-method")
