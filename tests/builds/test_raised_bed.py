@@ -149,7 +149,9 @@ def test_the_bed_cut_in_two(fields):
     pulls = {key: axial_n(plan, key) for key in (*across, *ends)}
     for side in (0, 1):
         pulled = sum(pull[side] for pull in pulls.values())
-        assert pulled == as_worked(push, "N", "pull of all that crosses the middle of a bed", rel=0.01)
+        assert pulled == as_worked(
+            push, "N", f"pull of all that crosses the middle, bed of {build.wall} with {build.bays} bays", rel=0.01
+        )
         assert all(pulls[key][side] > 0 for key in across)
 
 

@@ -244,7 +244,9 @@ def test_a_days_map_point_by_point_from_reference_positions(day, latitude):
     hours = {share: ((cast == share).sum(axis=0) * 5 / 60).reshape(BED.shape[:-1]) for share in (1.0, 0.5, 0.0)}
     for mine, share, what in ((found.direct_h, 1.0, "sun"), (found.filtered_h, 0.5, "shade of a cloth"),
                               (found.blocked_h, 0.0, "shade of a shed")):  # fmt: skip
-        assert mine[0] == as_worked(hours[share], "h", f"hours in {what}, 24 places of a bed", abs=0.2)
+        assert mine[0] == as_worked(
+            hours[share], "h", f"hours in {what}, 24 places of a bed, {day}, latitude {latitude:g}°", abs=0.2
+        )
     assert min(found_h.max() for found_h in hours.values()) > 1
 
 

@@ -28,12 +28,12 @@ LOSSES = {0.7: (0.70, 2.59, 4.55, 8.00, 11.25), 2.1: (2.10, 7.77, 13.65, 23.99, 
 WORN = "climate.weathering.early_loss_um", "climate.weathering.late_loss_um"
 
 
-@pytest.mark.outside(*WORN, source="second-method")
+@pytest.mark.outside(*WORN, source="worked-apart")
 @pytest.mark.parametrize("rate", LOSSES)
 def test_loss_after_years(rate):
     """ISO 9224, r t^0.813, straight after 20 years: recomputed apart for 1, 5, 10, 20 and 30 years."""
     found = [weathering.zinc_loss_um(rate, years) for years in (1, 5, 10, 20, 30)]
-    assert found == as_worked(LOSSES[rate], "µm", "zinc lost in 1, 5, 10, 20 and 30 years", abs=0.0051)
+    assert found == as_worked(LOSSES[rate], "µm", f"zinc lost in 1 to 30 years, {rate:g} µm in the first", abs=0.0051)
 
 
 @pytest.mark.outside(*WORN, source="scipy")

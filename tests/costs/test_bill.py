@@ -101,17 +101,21 @@ def test_a_bill_is_added_up_again_from_the_price_file(build):
     plan, rows = gardenframe.plan(build, shop=Shop(tax=0.07)), price_rows()
     bill = plan.bill.set_index("item")
     packs = {item: math.ceil(Decimal(str(n)) / Decimal(rows["pack"][item])) for item, n in bill["needed"].items()}
-    assert bill["bought"].to_list() == as_worked(list(packs.values()), "", "whole packs of each item", abs=0.0)
+    assert bill["bought"].to_list() == as_worked(
+        list(packs.values()), "", f"{build.title}: whole packs of each item", abs=0.0
+    )
     sums = [sum(n * Decimal(rows[column][item]) for item, n in packs.items()) for column in ("low", "usual", "high")]
     costs = (plan.cost.low, plan.cost.usual, plan.cost.high)
     worked = [float(each * Decimal("1.07")) for each in sums]
-    assert costs == as_worked(worked, "USD", "cost at low, usual and high prices with tax", rel=1e-12)
+    assert costs == as_worked(worked, "USD", f"{build.title}: cost at low, usual and high prices with tax", rel=1e-12)
     fitted = {fitted.key: 0 for fitted in plan.fitted if fitted.key}
     for one in plan.fitted:
         if one.key:
             fitted[one.key] += one.count
     wanted = [math.ceil(Decimal(number) * Decimal("1.05")) for number in fitted.values()]
-    assert bill["needed"][list(fitted)].to_list() == as_worked(wanted, "", "fittings and a twentieth more", abs=0.0)
+    assert bill["needed"][list(fitted)].to_list() == as_worked(
+        wanted, "", f"{build.title}: fittings and a twentieth more", abs=0.0
+    )
 
 
 @given(st.integers(1, 5000), st.integers(0, 6000), st.floats(0, 1))

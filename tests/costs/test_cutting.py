@@ -241,7 +241,7 @@ def test_sticks_that_were_cut_up_are_put_together_again(number, kerf, seed, shar
     """Pieces made by cutting up sticks need no more than those sticks."""
     pieces, optimum = partitioned(number, 3048, kerf, seed, share)
     plan = plan_cuts(list(pieces), list(pieces.values()), 3048, kerf, 90)  # 4 s where nothing else runs
-    assert plan.sticks == as_worked(optimum, "sticks", "sticks that the pieces were cut from", abs=0.0)
+    assert plan.sticks == as_worked(optimum, "sticks", f"sticks that the pieces of {number} were cut from", abs=0.0)
     assert plan.proven
     assert_can_be_cut(plan, pieces.items(), [(3048, None, None)], kerf)
 

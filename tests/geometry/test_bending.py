@@ -63,7 +63,7 @@ def test_the_least_radius_is_the_one_shot_radius(key, printed):
 BENT = ("geometry.bending.arc_length_mm", "geometry.bending.gain_mm", "geometry.bending.stretch_ratio")
 
 
-@pytest.mark.outside(*BENT, source="second-method")
+@pytest.mark.outside(*BENT, source="worked-apart")
 @pytest.mark.parametrize("key", RIGHT_ANGLES)
 def test_a_right_angle_at_the_one_shot_radius(key):
     """Arc, gain and stretch at the published least radius, to every digit that another program gave."""
@@ -109,7 +109,7 @@ def folded(distances, turns_deg):
 OFFSET = ("geometry.bending.offset_spacing_mm", "geometry.bending.offset_shrink_mm")
 
 
-@pytest.mark.outside(*OFFSET, source="second-method")
+@pytest.mark.outside(*OFFSET, source="worked-apart")
 @pytest.mark.parametrize("angle", OFFSETS)
 def test_offset_multiplier_and_shrink(angle):
     """One unit of depth: distance between marks, and what the reach loses; by another program, and by folding."""

@@ -156,12 +156,14 @@ def test_a_trellis_set_out_by_hand(bays, rails):
     at = {key: np.array(joint.at) * 1000 for key, joint in plan.frame.joints.items() if "post" in key}
     crossings = sorted((x, z) for x, _, z in at.values() if z > 300)
     worked = sorted((x, z) for x in across for z in levels)
-    assert np.array(crossings) == as_worked(np.array(worked), "mm", "where posts and rails cross", abs=1e-6)
+    assert np.array(crossings) == as_worked(
+        np.array(worked), "mm", f"where posts and rails cross, {bays} bays", abs=1e-6
+    )
     # outer posts: a rail ends on each below the top; inner posts: two; at the top the rail passes over inner posts
     met = {"elbow": 2, "tee": 2 * (rails + 1) + (bays - 1), "cross": (bays - 1) * (rails + 1)}
     counted = plan.fittings.groupby("fitting")["count"].sum()
     ours = [int(counted.get(word, 0)) for word in met]
-    assert ours == as_worked(list(met.values()), "", "elbows, tees and crosses", abs=0.0)
+    assert ours == as_worked(list(met.values()), "", f"elbows, tees and crosses, {bays} bays", abs=0.0)
     stop = {word: next((f.row.centre_to_stop_mm for f in plan.fitted if f.fitting == word), 0.0) for word in met}
     bay = across[1] - across[0]
     ends = [stop["tee"], *[stop["cross"]] * (2 * (bays - 1)), stop["tee"]]  # of the rails of one level, in order
@@ -171,7 +173,7 @@ def test_a_trellis_set_out_by_hand(bays, rails):
     for role, lengths in (("rail", rail), ("post", posts)):
         rows = plan.pieces[plan.pieces["role"] == role]
         cut = np.sort(rows["length_mm"].repeat(rows["count"]).to_numpy())
-        assert cut == as_worked(np.sort(lengths), "mm", f"lengths of every {role}", abs=1e-6)
+        assert cut == as_worked(np.sort(lengths), "mm", f"lengths of every {role}, {bays} bays", abs=1e-6)
 
 
 @pytest.mark.parametrize("length", [4.88, 9.0])

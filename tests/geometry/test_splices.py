@@ -59,9 +59,11 @@ def test_a_long_rail_has_the_fewest_couplings_a_fifth_into_a_bay(width, bays):
         if max(b - a for a, b in itertools.pairwise((-0.03, *chosen, whole + 0.03))) <= 3.048
     )
     for _, posts, couplings in coupled(plan):
-        assert len(couplings) == as_worked(fewest, "", "couplings of a rail, every set tried", abs=0.0)
+        assert len(couplings) == as_worked(fewest, "", f"couplings of a rail of {width:g} m, every set tried", abs=0.0)
         from_post = [min(abs(at - post) for post in posts) for at in couplings]
-        assert from_post == as_worked([bay / 5] * fewest, "m", "from a post to the coupling of a rail", rel=1e-9)
+        assert from_post == as_worked(
+            [bay / 5] * fewest, "m", f"from a post to the coupling of a rail of {width:g} m", rel=1e-9
+        )
 
 
 def test_neighbouring_rails_are_not_coupled_at_one_place():

@@ -59,7 +59,9 @@ def test_the_gust_of_a_force_leads_back_to_its_row():
     for row, printed in zip(beaufort.scale()[1:], LOWEST[1:], strict=True):
         gust = 1.5 * float(printed)
         lowest = beaufort.mean_wind_m_per_s(gust, 1.5)
-        assert lowest == as_printed(printed, "m/s", f"force {row.force}: mean behind 1.5 times its lowest wind")
+        assert lowest == as_printed(
+            printed, "m/s", f"force {row.force}: mean behind 1.5 times its lowest wind", copied=True
+        )
         assert beaufort.row_of_gust(gust + 1e-9, 1.5) is row
         assert int(beaufort.row_of_gust(gust - 1e-6, 1.5).force) == int(row.force) - 1
 

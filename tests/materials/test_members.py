@@ -86,7 +86,7 @@ def test_the_transposed_diameter_in_circulation_would_be_found_out():
     assert abs(wrong_area * 1e-6 * 7850 * 30.48 / 0.45359237 / 46 - 1) > 0.01
 
 
-@pytest.mark.outside("data/members.csv", "materials.members", source="second-method")
+@pytest.mark.outside("data/members.csv", "materials.members", source="worked-apart")
 @pytest.mark.parametrize("key", EMT_SECTION)
 def test_emt_section_matches_the_independent_computation(key):
     """Section properties agree to each digit of a table made by another program."""
@@ -131,7 +131,7 @@ def test_pvc_is_as_strong_as_its_cell_class():
     assert pipe.density_kg_per_m3 == as_remembered("1400", "kg/m3", "PVC: density")
 
 
-@pytest.mark.outside("data/members.csv", "materials.members", source="second-method")
+@pytest.mark.outside("data/members.csv", "materials.members", source="worked-apart")
 @pytest.mark.parametrize("key", PVC)
 def test_pvc_matches_the_independent_computation(key):
     """Second moment and mass to each digit; stiffness within 0.5 %, since its modulus is rounded."""
@@ -185,7 +185,7 @@ def test_timber_has_its_dressed_size(key, sides):
         assert mm / 25.4 == as_remembered(f"{inch}0", "in", f"{key}: dressed {what}")
 
 
-@pytest.mark.outside("data/members.csv", "materials.members", source="second-method")
+@pytest.mark.outside("data/members.csv", "materials.members", source="worked-apart")
 @pytest.mark.parametrize("key", TIMBER)
 def test_timber_stiffness(key):
     """EI of dressed timber at 1 400 000 psi, worked by another program."""

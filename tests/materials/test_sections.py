@@ -153,7 +153,7 @@ TIMBER = {
 }
 
 
-@pytest.mark.outside("materials.sections.rectangle_second_moment_mm4", source="second-method")
+@pytest.mark.outside("materials.sections.rectangle_second_moment_mm4", source="worked-apart")
 @pytest.mark.parametrize("size", TIMBER, ids=str)
 def test_rectangle_matches_known_timber_sizes(size):
     """Section modulus and second moment of dressed timber, worked by another program to the digits kept here."""

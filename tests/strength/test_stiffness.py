@@ -62,11 +62,11 @@ def test_spans_match_their_closed_forms(name):
     station, m, sag = sagging(one(beam(spans, held), *loads), 1201)
     what = f"largest moment, {name}"
     half_a_digit = 0.5 * 10.0 ** -len(moment.partition(".")[2])
-    assert np.abs(m).max() == as_worked(float(moment), "N m", what, source="second-method", abs=half_a_digit)
+    assert np.abs(m).max() == as_worked(float(moment), "N m", what, source="worked-apart", abs=half_a_digit)
     assert abs(m[np.abs(station - where).argmin()]) == pytest.approx(np.abs(m).max(), rel=1e-9)
     if isinstance(deflection, str):
         what = f"largest deflection, {name}"
-        assert sag.max() * 1000 == as_worked(float(deflection), "mm", what, source="second-method", abs=5e-4)
+        assert sag.max() * 1000 == as_worked(float(deflection), "mm", what, source="worked-apart", abs=5e-4)
     else:  # the printed coefficient of wL4/EI is rounded, so it is what is compared
         share = sag.max() * EI / (100 * spans[0] ** 4)
         ours, what = 1 / share if deflection[0] == "inverse" else share, f"coefficient of deflection, {name}"

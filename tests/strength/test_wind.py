@@ -138,7 +138,7 @@ def test_porous_share(solidity, worked):
     ours = wind.porous_ratio(solidity)
     assert ours == as_worked(worked, "", f"share that a face {solidity:.0%} solid takes", "worked-apart", abs=5e-5)
     cube = (1 - solidity) * (1 - solidity) * (1 - solidity)
-    assert (1 - ours) ** 2 == as_worked(cube, "", "cube of the open share", abs=1e-12)
+    assert (1 - ours) ** 2 == as_worked(cube, "", f"cube of the open share, {solidity:.0%} solid", abs=1e-12)
 
 
 # source: a national code text that reproduces ASCE 7-05 Figure 6-18: windward and leeward half, cases A and B
