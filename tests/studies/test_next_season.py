@@ -69,7 +69,7 @@ def test_the_same_again_buys_no_tube():
 @pytest.mark.parametrize("tape", ["mm", "1/16 in"])
 @pytest.mark.parametrize("key", ["cold_frame", "enclosure", "grow_stand", "trellis"])
 def test_pieces_come_back_as_they_were_cut(key, tape):
-    """A build without bends that is built again buys no stick, whatever its lengths come to beyond a mark of the tape."""
+    """A build without bends that is built again buys no stick, wherever its lengths lie between marks of the tape."""
     old = gardenframe.plan(builds.ALL[key](), shop=Shop(tape=tape), live=True)
     assert not any(row.bought for row in reuse(old, old).out_of_old.bill_rows if row.group == "sticks")
 
