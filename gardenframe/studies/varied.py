@@ -5,6 +5,7 @@ to a millimetre, so that it is known what changes there; for a choice, each opti
 """
 
 import math
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
@@ -171,5 +172,23 @@ def _times(number: int) -> str:
 
 def _said(more: float, price: Price) -> str:
     how = "more" if more > 0 else "fewer"
-    unit = "" if price.unit == "each" else f" {price.unit}{'' if abs(more) == 1 else 's'} of"
-    return f"{abs(more):g} {how}{unit} {price.label}"
+    if price.unit == "each":
+        return f"{abs(more):g} {how} {price.label if abs(more) == 1 else several(price.label)}"
+    return f"{abs(more):g} {how} {price.unit}{'' if abs(more) == 1 else 's'} of {price.label}"
+
+
+def several(label: str) -> str:
+    """Return what an item is called where there are more than one of it.
+
+    >>> several("coupling, clamp-on, EMT 1 in"), several("side-outlet cross"), several("end cap for 1 in EMT")
+    ('couplings, clamp-on, EMT 1 in', 'side-outlet crosses', 'end caps for 1 in EMT')
+    >>> several("rebar stake 12 mm x 900 mm"), several("levelling foot for 1/2 in EMT")
+    ('rebar stakes 12 mm x 900 mm', 'levelling feet for 1/2 in EMT')
+    """
+    found = re.match(r"[a-z -]+?(?=,| for | \d| [A-Z]\d|$)", label)
+    if found is None:
+        return label
+    name = found[0]
+    if name.endswith("foot"):
+        return name.removesuffix("foot") + "feet" + label[len(name) :]
+    return name + ("es" if name.endswith(("s", "x", "ch", "sh")) else "s") + label[len(name) :]
