@@ -137,7 +137,9 @@ def test_the_slope_of_a_printed_cold_frame():
     """12 in before and 18 in behind over 3 ft, as a garden column has it: 9.5 deg, worked apart; and as an argument."""
     ours = lids.tilt_deg(6.0, 36.0)
     assert ours == as_worked(9.5, "deg", "slope of a lid that rises 6 in over 36", abs=0.05)
-    assert ours == as_worked(math.degrees(cmath.phase(36 + 6j)), "deg", "the same as the argument of 36 + 6i")
+    assert ours == as_worked(
+        math.degrees(cmath.phase(36 + 6j)), "deg", "slope of a lid that rises 6 in over 36, as the angle of 36 + 6i"
+    )
 
 
 @pytest.mark.outside(
