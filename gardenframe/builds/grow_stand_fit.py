@@ -31,7 +31,10 @@ def _frame(build: Any) -> None:
     shape = build.shape
     apart = shape.bay_m / (shape.bearers + 1)
     if shape.bearers and apart < LEAST_BEARERS_M:
-        most = max(0, int(shape.bay_m / LEAST_BEARERS_M) - 1)
+        most = int(shape.bay_m / LEAST_BEARERS_M) - 1
+        if most < build.field("bearers").low:
+            needs = f"fewer in that length: bays of {both(2 * LEAST_BEARERS_M)} or more"
+            raise build.wrong("bays", needs, "Each has a bearer, clear of the posts.")
         raise build.wrong("bearers", f"at most {most} in bays that long", f"They stand {both(LEAST_BEARERS_M)} apart.")
 
 

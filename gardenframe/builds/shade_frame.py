@@ -216,9 +216,10 @@ class ShadeFrame(Build):
 
     def _roof_fits(self, outer: float) -> None:
         """Refuse rafters too close, edges too near to the posts, slopes too flat or too steep to build."""
-        gaps = [b - a for a, b in zip(self.roof.rafters_x, self.roof.rafters_x[1:])]
-        if self.rafters and min(gaps) < RAFTERS_APART_M:
-            bay = self.roof.posts_x[1] - self.roof.posts_x[0] - 2 * ASIDE_M
+        bay = (
+            self.roof.posts_x[1] - self.roof.posts_x[0] - 2 * ASIDE_M
+        )  # the last, the shortest
+        if self.rafters and bay / (self.rafters + 1) < RAFTERS_APART_M:
             most = max(0, int(bay / RAFTERS_APART_M) - 1)
             raise self.wrong(
                 "rafters", f"at most {most} in that bay", f"They lie {both(RAFTERS_APART_M)} apart or more."

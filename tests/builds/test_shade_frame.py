@@ -256,9 +256,7 @@ def test_the_wires_of_an_example_worked_by_hand():
     span, apart = 3.0 - 0.0295402, 1.2 - 0.0295402 - 0.24
     weight = (0.12 * apart / 2 + math.pi / 4 * 0.002515**2 * 7850) * 9.80665
     wires = Wires(build)
-    assert wires.weight_n_per_m == as_worked(
-        weight, "N/m", "weight on a wire, cloth and its own", rel=1e-6
-    )
+    assert wires.weight_n_per_m == as_worked(weight, "N/m", "weight on a wire, cloth and its own", rel=1e-6)
 
     def sags(pull_n):
         return pull_n / weight * (math.cosh(weight * span / (2 * pull_n)) - 1) - 0.02 * span
@@ -293,6 +291,13 @@ def test_a_cloth_on_wires_meets_the_wind_only_drawn_out():
     assert limit.governs.kind == "wire"
     assert on_wires.wire_row(plan, limit.value).ratio == pytest.approx(1.0, abs=1e-3)
     assert on_wires.wire_row(plan, limit.value / 2).ratio < 0.7
+
+
+@pytest.mark.parametrize("beside_m", [0.1, 0.15, 0.3])
+def test_a_short_overhang_at_the_ends_leaves_room_for_rafters(beside_m):
+    """Rafters are counted in their bay: the edge of the cloth may lie nearer to the first than they to each other."""
+    build = ShadeFrame(beside_m=beside_m, rafters=2)
+    assert len(gardenframe.plan(build, live=True).pieces) > 0
 
 
 # --- what is refused
