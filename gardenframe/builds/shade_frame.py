@@ -216,9 +216,7 @@ class ShadeFrame(Build):
 
     def _roof_fits(self, outer: float) -> None:
         """Refuse rafters too close, edges too near to the posts, slopes too flat or too steep to build."""
-        bay = (
-            self.roof.posts_x[1] - self.roof.posts_x[0] - 2 * ASIDE_M
-        )  # the last, the shortest
+        bay = self.roof.posts_x[1] - self.roof.posts_x[0] - 2 * ASIDE_M  # the last, the shortest
         if self.rafters and bay / (self.rafters + 1) < RAFTERS_APART_M:
             most = max(0, int(bay / RAFTERS_APART_M) - 1)
             raise self.wrong(
