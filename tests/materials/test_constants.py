@@ -84,6 +84,7 @@ GIVEN = {
     "fish_high_kg_per_m3": ("20", "kg/m3", 1),
     "tube_zinc_um": ("20", "µm", 1),
     "pvc_rated_degc": ("23", "°C", 1),
+    "pvc_half_degc": ("43", "°C", 1),
 }
 WHOLE_MM = ("finger_trap_high_mm",)  # 1 in as 25 mm, further off than a change of units has to be
 

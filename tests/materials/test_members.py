@@ -125,10 +125,10 @@ def test_pvc_has_the_diameter_and_wall_of_pipe(key):
 @pytest.mark.outside("data/members.csv", source="pvc-strength")
 def test_pvc_is_as_strong_as_its_cell_class():
     """Cell class 12454 at 23 C: modulus, tensile strength and density, from memory."""
-    pipe = members.find("pvc-1")
-    assert pipe.modulus_gpa / 0.00689475729 == as_remembered("400", "ksi", "PVC: modulus")
-    assert pipe.yield_mpa / 6.89475729 == as_remembered("7.0", "ksi", "PVC: tensile strength")
-    assert pipe.density_kg_per_m3 == as_remembered("1400", "kg/m3", "PVC: density")
+    for pipe in (members.find(key) for key in PVC):
+        assert pipe.modulus_gpa / 0.00689475729 == as_remembered("400", "ksi", "PVC: modulus", copied=True)
+        assert pipe.yield_mpa / 6.89475729 == as_remembered("7.0", "ksi", "PVC: tensile strength", copied=True)
+        assert pipe.density_kg_per_m3 == as_remembered("1400", "kg/m3", "PVC: density", copied=True)
 
 
 @pytest.mark.outside("data/members.csv", "materials.members", source="worked-apart")

@@ -59,6 +59,7 @@ FACTORS = {
     "2x4": {"bending": "1.50", "tension": "1.50", "compression": "1.15", "shear": "1.00", "modulus": "1.00"},
     "2x6": {"bending": "1.30", "tension": "1.30", "compression": "1.10", "shear": "1.00", "modulus": "1.00"},
     "4x4": {"bending": "1.50", "tension": "1.50", "compression": "1.15", "shear": "1.00", "modulus": "1.00"},
+    "other": {"bending": "1.00", "tension": "1.00", "compression": "1.00", "shear": "1.00", "modulus": "1.00"},
 }
 
 

@@ -190,7 +190,15 @@ def test_walls_of_buildings_as_remembered():
     """Windward 0.8, side -0.7, leeward by length over breadth (ASCE 7 Figure 27.3-1)."""
     assert building_wind.wall_ratio("windward") == as_remembered("0.8", "", "windward wall", copied=True)
     assert building_wind.wall_ratio("side") == as_remembered("-0.7", "", "side wall", copied=True)
-    for length, value in ((0.5, "-0.5"), (1, "-0.5"), (2, "-0.3"), (4, "-0.2"), (9, "-0.2")):
+    for length, value in (
+        (0.5, "-0.5"),
+        (1, "-0.5"),
+        (1.5, "-0.40"),
+        (2, "-0.3"),
+        (3, "-0.25"),
+        (4, "-0.2"),
+        (9, "-0.2"),
+    ):
         ours = building_wind.wall_ratio("leeward", length)
         assert ours == as_remembered(value, "", f"leeward wall, {length:g} as long as broad", copied=True)
 
@@ -223,6 +231,18 @@ def test_roofs_of_buildings_as_remembered():
     assert building_wind.roof_ratio("leeward", 0.5, 45, False) == as_remembered(
         "-0.6", "", "leeward roof, steeper than 20 deg", copied=True
     )
+
+
+@pytest.mark.outside("data/building_roof_wind.csv", "strength.building_wind", source="numpy")
+def test_roofs_between_their_slopes():
+    """Windward halves midway between the slopes of the figure."""
+    slopes = np.array(ROOF_SLOPES[:7], dtype=float)
+    for (height, way), texts in ROOFS.items():
+        told = [float(text) for text in texts.split()][:7]
+        midway = (slopes[1:] + slopes[:-1]) / 2
+        ours = [building_wind.roof_ratio("windward", height, float(at), way == "pressing") for at in midway]
+        what = f"windward roof, h/L {height:g}, {way}, between its slopes"
+        assert ours == as_worked(np.interp(midway, slopes, told), "", what, abs=1e-9)
 
 
 @pytest.mark.outside("data/building_roof_along_wind.csv", source="asce7-buildings")
