@@ -28,12 +28,12 @@ def parts(plan: Plan, system: str, name: str, day: date) -> Iterator[str]:
 
 
 def _top(plan: Plan, system: str, name: str, day: date) -> str:
-    title = plan.build.title if name != plan.build.title else "Build sheet"
+    kind = f"{plan.build.title}. " if name != plan.build.title else ""
     drawn = picture(plan.frame, PICTURE_PX, members=plan.shop.members, title=f"Picture of {name}")
     warnings = "".join(markup.paragraph(f"Look again: {warning}", "warning") for warning in plan.warnings)
     return (
         f"<header>{markup.paragraph(ON_SCREEN, 'screen')}<h1>{markup.escape(name)}</h1>"
-        f"{markup.paragraph(f'{title}. Build sheet, {day.isoformat()}.', 'under')}</header>"
+        f"{markup.paragraph(f'{kind}Build sheet, {day.isoformat()}.', 'under')}</header>"
         f"<div class='top'><figure>{drawn}</figure>{markup.facts(key_facts(plan, system))}</div>"
         f"{_wind(plan, system)}{warnings}"
     )

@@ -16,6 +16,7 @@ from gardenframe.strength.rows import CheckRow
 MINUTES_AN_HOUR = 60
 CONDITION = {"bare": "bare", "covered": "covered", "grown": "covered and grown"}
 QUANTITY = {"N": "force", "N m": "moment", "mm": "length", "Pa": "pressure"}  # unit of a check -> kind of quantity
+LEAST_MM = {"metric": 1.0, "us": 25.4 / 16}  # what whole marks of a tape show of a movement
 TAKE_OFF = {"grown": "cut the plants back or take the net down", "covered": "take the cover off", "bare": "lay it down"}
 NOTHING_GIVES = "nothing that was checked"
 LOW_LIMITS = (
@@ -81,6 +82,12 @@ def sides(row: CheckRow, system: str) -> tuple[str, str]:
     if kind is None:
         unit = "" if row.unit in ("", "1", "share") else f" {row.unit}"
         return f"{row.demand:.2f}{unit}", f"{row.capacity:.2f}{unit}"
+    if row.unit == "mm" and min(row.demand, row.capacity) < LEAST_MM[system]:  # else "0 in of 0 in"
+        unit, digits = ("mm", 1) if system == "metric" else ("in", 2)
+        demand, capacity = (
+            units.write(mm / 1000, kind, system, unit=unit, digits=digits) for mm in (row.demand, row.capacity)
+        )
+        return demand, capacity
     kept = 1000.0 if row.unit == "mm" else 1.0
     return units.write(row.demand / kept, kind, system), units.write(row.capacity / kept, kind, system)
 

@@ -8,7 +8,8 @@ import gardenframe
 from gardenframe import Site
 from gardenframe.builds import Trellis
 from gardenframe.builds.cold_frame import ColdFrame
-from gardenframe.output.telling import said_of
+from gardenframe.output.telling import said_of, sides
+from gardenframe.strength.rows import CheckRow
 from gardenframe.teaching import standing_results as page
 from gardenframe.teaching.reading import Reader
 
@@ -81,6 +82,23 @@ def test_cases_of_a_lid_left_open_are_in_words():
     cases = {row.case for row in lid.check_rows if row.check.startswith("lid open: ") and "W" in row.case}
     assert cases
     assert all(re.match(r"wind from .* \(", said_of(lid, case)) for case in cases)
+
+
+@pytest.mark.parametrize(
+    ("demand_mm", "capacity_mm", "metric", "us"),
+    [
+        (0.1, 0.6, ("0.1 mm", "0.6 mm"), ("0.00 in", "0.02 in")),
+        (1.3, 12.7, ("1 mm", "13 mm"), ("0.05 in", "0.50 in")),
+        (6.35, 50.8, ("6 mm", "51 mm"), ("1/4 in", "2 in")),
+    ],
+)
+def test_a_movement_smaller_than_a_mark_is_not_nought_of_nought(demand_mm, capacity_mm, metric, us):
+    """12.7 mm is half an inch, 6.35 mm a quarter, 50.8 mm two; smaller than a mark of the tape they get decimals."""
+    row = CheckRow(
+        check="ridge: sag of the ridge", case="D", where="ridge", demand=demand_mm, capacity=capacity_mm, unit="mm",
+        source="deflection-practice", kind="deflection",
+    )  # fmt: skip
+    assert (sides(row, "metric"), sides(row, "us")) == (metric, us)
 
 
 def test_nothing_is_called_safe(plan):
