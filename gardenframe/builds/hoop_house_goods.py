@@ -51,7 +51,7 @@ def leaf(build: Any, plan: Any) -> Iterator[Loose]:
     Raises
     ------
     FieldError
-        For a leaf taller or wider than the longest piece of its timber.
+        For a leaf whose stile, rail or brace is longer than the longest piece of its timber.
     """
     thick = plan.shop.member(LEAF).outer_mm / 1000
     longest = plan.shop.longest_piece_mm(LEAF) / 1000
@@ -68,7 +68,11 @@ def leaf(build: Any, plan: Any) -> Iterator[Loose]:
     yield Loose(name="door leaf", role="door stile", member=LEAF, length_m=stile, number=2 * doors)
     yield Loose(name="door leaf", role="door rail", member=LEAF, length_m=rail, number=RAILS * doors)
     if field > thick:
-        brace = min(math.hypot(rail - 2 * thick, field), longest)
+        brace = math.hypot(rail - 2 * thick, field)
+        if brace > longest:
+            most = math.sqrt(longest**2 - field**2) + 2 * (thick + GAP_M)
+            needs = f"at most {both(most)}: a brace of its leaf is one piece of timber"
+            raise build.wrong("door_width_m", needs, "Or carry longer timber.")
         yield Loose(name="door leaf", role="door brace", member=LEAF, length_m=brace, number=(RAILS - 1) * doors)
 
 

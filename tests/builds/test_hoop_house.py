@@ -117,6 +117,18 @@ def test_a_timber_of_8_ft_is_8_ft_long_on_an_inch_tape():
         assert price == shop.prices.price("timber-2x6").usual
 
 
+def test_a_brace_too_long_for_its_timber_is_one_sentence_and_never_cut_short():
+    """A leaf 1.58 by 1.46 m of 1.60 m sticks: stiles and rails are had of one, the braces of its two fields are not."""
+    shop = Shop(sticks={"timber-2x2": (1600,)})
+    low = HoopHouse(form="gable", wall_m=1.3, height_m=2.3, width_m=3.05, door_height_m=1.5)
+    with pytest.raises(FieldError, match=r"^Door width: got 1600 mm, needs at most 1\.55 m .*a brace of its leaf"):
+        _ = gardenframe.plan(low.changed(door_width_m=1.6), shop=shop).cut
+    pieces = gardenframe.plan(low.changed(door_width_m=1.5), shop=shop, live=True).pieces.set_index("role")["length_mm"]
+    thick = shop.member("timber-2x2").outer_mm
+    field = (pieces["door stile"] - 3 * thick) / 2
+    assert pieces["door brace"] == pytest.approx(math.hypot(pieces["door rail"] - 2 * thick, field))
+
+
 def test_a_leaf_too_tall_for_its_timber_is_one_sentence():
     """Its stiles are one piece each."""
     plan = gardenframe.plan(HoopHouse(), shop=Shop(sticks={"timber-2x2": (1500,)}))
