@@ -124,12 +124,12 @@ def test_play_turns_the_leaf(width, apart):
 @pytest.mark.outside("strength.gates.hole_play_mm", source="scipy")
 def test_a_post_leans_in_its_hole():
     """A tube of 29 mm in a hole 30 mm wide and 50 or 300 mm deep, leant until it touches at mouth and bottom."""
-    for deep in (50.0, 300.0):
+    for deep, most in ((50.0, 0.01), (300.0, 0.001)):
         # across the hole: the tube's width seen aslant, and what its lean takes over the depth
         lean = brentq(lambda a, deep=deep: 29 * math.cos(a) + deep * math.sin(a) - 30, 0.0, 0.2)
         ours = gates.hole_play_mm(1.0, deep, 2000.0)
         theirs = 2000.0 * math.tan(lean)
-        assert ours == as_worked(theirs, "mm", f"play 2 m up a post in a hole {deep:g} mm deep", rel=0.02)
+        assert ours == as_worked(theirs, "mm", f"play 2 m up a post in a hole {deep:g} mm deep", rel=most)
 
 
 @pytest.mark.outside("strength.gates.swing_m", source="second-method")

@@ -126,11 +126,18 @@ def test_densities_as_remembered(key, low, high, wet):
 )  # fmt: skip
 @given(st.floats(5, 45), WEIGHTS, DEPTHS, st.floats(0, 5000))
 def test_push_and_moment_are_sums_of_the_pressure(angle, weight, depth, on_top):
-    """By quadrature of the pressure and its lever; at rest pushes harder than active."""
+    """Pressure by Mohr's circle of soil that yields, its push and lever by quadrature; at rest it pushes harder."""
     active, rest = soil_push.active_ratio(angle), soil_push.rest_ratio(angle)
     assert active < rest < 1
-    whole = quad(lambda z: soil_push.push_pa(active, weight, z, on_top), 0, depth)[0]
-    moment = quad(lambda z: soil_push.push_pa(active, weight, z, on_top) * (depth - z), 0, depth)[0]
+    sine = math.sin(math.radians(angle))
+
+    def least_pa(z):
+        return (weight * z + on_top) * (1 - 2 * sine / (1 + sine))  # the circle's far side: two radii less
+
+    whole = quad(least_pa, 0, depth)[0]
+    moment = quad(lambda z: least_pa(z) * (depth - z), 0, depth)[0]
+    at_foot = soil_push.push_pa(active, weight, depth, on_top)
+    assert at_foot == as_worked(least_pa(depth), "Pa", "pressure of yielding soil, by Mohr's circle", rel=1e-8)
     ours = soil_push.push_n_per_m(active, weight, depth, on_top), soil_push.base_moment_n(active, weight, depth, on_top)
     assert ours[0] == as_worked(whole, "N/m", "push added up over the depth", rel=1e-8)
     assert ours[1] == as_worked(moment, "N m/m", "moment of the soil's push about the foot, added up", rel=1e-8)

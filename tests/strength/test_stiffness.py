@@ -266,7 +266,9 @@ def test_a_splice_turns_by_its_own_spring():
     load = JointLoad(joint="B", force_n=(0, 0, -10))
     whole, spliced = (one(frame, load, springs=s).displacements["z_m"].iloc[2] for s in ({}, {("S", "beam"): 300.0}))
     assert whole == as_worked(-10 * 1.5**3 / (3 * EI), "m", "tip of a cantilever under 10 N", rel=1e-9)
-    assert spliced - whole == as_worked(-10 * 1.0 / 300, "m", "what its splice adds by turning", rel=1e-9)
+    assert spliced - whole == as_worked(
+        -10 * 1.0 / 300, "m", "what the splice of a cantilever adds by turning", rel=1e-9
+    )
 
 
 @pytest.mark.outside(*SOLVER, source="second-method")
