@@ -252,12 +252,10 @@ def test_roofs_along_the_ridge_as_remembered():
         (0.5, 0, 1, "-0.90"), (0.4, 1, 2, "-0.50"), (0.5, 2, 5, "-0.30"), (1.0, 0, 0.5, "-1.30"), (2.0, 1, 3, "-0.70"),
     ):  # fmt: skip
         ours = building_wind.roof_along_ratio(height, near, far, False)
-        assert ours == as_remembered(
-            text, "", f"roof along the ridge, h/L {height:g}, from {near:g} heights on", copied=True
-        )
-    assert building_wind.roof_along_ratio(0.5, 0, 1, True) == as_remembered(
-        "-0.18", "", "roof along the ridge where it presses, h/L 0.5", copied=True
-    )
+        what = f"roof along the ridge, h/L {height:g}, from {near:g} heights on"
+        assert ours == as_remembered(text, "", what, copied=True)
+        ours = building_wind.roof_along_ratio(height, near, far, True)
+        assert ours == as_remembered("-0.18", "", f"{what}, where it presses", copied=True)
 
 
 @pytest.mark.outside("strength.wind", source="asce7-arched-roof")
