@@ -35,13 +35,8 @@ def _top(plan: Plan, system: str, name: str, day: date) -> str:
         f"<header>{markup.paragraph(ON_SCREEN, 'screen')}<h1>{markup.escape(name)}</h1>"
         f"{markup.paragraph(f'{kind}Build sheet, {day.isoformat()}.', 'under')}</header>"
         f"<div class='top'><figure>{drawn}</figure>{markup.facts(key_facts(plan, system))}</div>"
-        f"{_wind(plan, system)}{warnings}"
+        f"{markup.paragraph(telling.take_off(plan, system), 'lead')}{warnings}"
     )
-
-
-def _wind(plan: Plan, system: str) -> str:
-    gusts = [limit for limit in plan.limits if limit.what == "gust"]
-    return markup.paragraph(telling.take_off(gusts, system), "lead") if gusts else ""
 
 
 def key_facts(plan: Plan, system: str) -> Iterator[tuple[str, str]]:

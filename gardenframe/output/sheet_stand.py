@@ -76,7 +76,7 @@ def _limits(plan: Plan, system: str) -> str:
         Column("Frame"), Column("Gust", unit, number=True), Column("Mean", unit, number=True), Column("Beaufort"),
         Column("Bends near", unit, number=True), Column("Gives first"), Column("Source"),
     )  # fmt: skip
-    page = markup.paragraph(telling.take_off(gusts, system), "lead") + markup.table(
+    page = markup.paragraph(telling.take_off(plan, system), "lead") + markup.table(
         "Gust at which the first check has used up its reserve", heads, [_gust(limit, system) for limit in gusts]
     )
     if snows:

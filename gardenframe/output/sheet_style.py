@@ -51,7 +51,8 @@ caption {{ text-align: left; font-weight: 600; padding: 2pt 0; caption-side: top
 thead {{ display: table-header-group; }}
 tr {{ break-inside: avoid; }}
 table:not(:has(tbody tr:nth-child(19))), #before {{ break-inside: avoid; }}
-tbody tr:nth-child(-n+3) {{ break-after: avoid; }}
+section:has(tbody tr:nth-child(19)) {{ break-before: page; }}
+section:has(tbody tr:nth-child(19)) > h2 {{ margin-top: 0; }}
 table + .note {{ break-before: avoid; }}
 th {{ text-align: left; vertical-align: bottom; font-weight: 600; border-bottom: 1pt solid #1f2a33; padding: 2pt 5pt; }}
 td {{ vertical-align: top; border-bottom: 0.4pt solid #c3cad0; padding: 2pt 5pt; overflow-wrap: break-word; }}

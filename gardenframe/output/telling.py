@@ -10,7 +10,7 @@ from gardenframe import units
 from gardenframe.geometry.pieces import Piece
 from gardenframe.road import Plan
 from gardenframe.strength.anchors import factor_of
-from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
+from gardenframe.strength.limits import FASTEST_M_PER_S
 from gardenframe.strength.rows import CheckRow
 
 MINUTES_AN_HOUR = 60
@@ -125,11 +125,17 @@ def speed(value: float, system: str) -> str:
     return f"{units.write(value, 'speed', 'metric')} ({units.write(value, 'speed', 'metric', unit='km/h')})"
 
 
-def take_off(gusts: list[Limit], system: str) -> str:
-    """Return the sentence that a gardener needs: above which gust to take what off."""
+def take_off(plan: Plan, system: str) -> str:
+    """Return the sentence that a gardener needs: above which gust to take what off; "" where no gust was looked at."""
+    gusts = [limit for limit in plan.limits if limit.what == "gust"]
+    if not gusts:
+        return ""
     last = gusts[-1]
     if last.value == 0:
         return "It does not carry its own weight with what hangs on it: change it before building."
+    opens = any(part.motion != "fixed" for part in plan.frame.parts)
+    shut = " All that opens is taken as shut and latched." if opens else ""
     if math.isinf(last.value):
-        return f"No gust up to {speed(FASTEST_M_PER_S, system)} uses up its reserve; anchors and soil may give before."
-    return f"Above a forecast gust of {speed(last.value, system)}, {TAKE_OFF[last.condition]}."
+        most = speed(FASTEST_M_PER_S, system)
+        return f"No gust up to {most} uses up its reserve; anchors and soil may give before.{shut}"
+    return f"Above a forecast gust of {speed(last.value, system)}, {TAKE_OFF[last.condition]}.{shut}"

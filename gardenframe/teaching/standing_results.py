@@ -132,7 +132,7 @@ def limits_page(plan: Plan, reader: Reader) -> str:
         Column("Frame"), Column("Gust", unit, number=True), Column("Mean", unit, number=True), Column("Beaufort"),
         Column("Bends near", unit, number=True), Column("Gives first"),
     )  # fmt: skip
-    page = lead(take_off(gusts, reader.system)) + table(
+    page = lead(take_off(plan, reader.system)) + table(
         "Gust at which the first check has used up its reserve", columns, [_gust_row(limit, reader) for limit in gusts]
     )
     if snows:
@@ -174,7 +174,7 @@ def _snow_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str]:
 
 def limits_line(plan: Plan, reader: Reader) -> str:
     """Return the limit once it has been worked out: a folded heading costs nothing."""
-    return take_off([x for x in plan.limits if x.what == "gust"], reader.system) if "limits" in vars(plan) else ""
+    return take_off(plan, reader.system) if "limits" in vars(plan) else ""
 
 
 def stronger_page(plan: Plan, reader: Reader) -> str:

@@ -68,6 +68,16 @@ def test_every_part_that_a_person_needs_is_there(system):
     assert len(list(page.iter("{http://www.w3.org/2000/svg}svg"))) >= 3  # picture, drawing, cutting plan
 
 
+@pytest.mark.parametrize(("key", "opens"), [("cold_frame", True), ("trellis", False)])
+def test_a_gust_limit_says_that_lids_are_taken_as_shut(key, opens):
+    """On the first page and beside the limits, only where something opens."""
+    _, page = sheet_of(key, "metric")
+    leads = ["".join(p.itertext()) for p in page.iter("p") if p.get("class") == "lead"]
+    told = [text for text in leads if "forecast gust" in text or "No gust" in text]
+    assert len(told) == 2
+    assert all(text.endswith("All that opens is taken as shut and latched.") == opens for text in told)
+
+
 def test_under_a_roof_nothing_is_said_of_wind():
     """A stand that tips is tied; no covering comes off and no sheltered place is looked for."""
     kind = builds.ALL["grow_stand"]
