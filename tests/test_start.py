@@ -160,14 +160,20 @@ def test_a_reader_s_own_files_stay_when_the_workbooks_are_renewed(ours, tmp_path
     ] * 3
 
 
+@contextlib.contextmanager
 def started(folder, *options, **environment):
-    """Start the program in its own folders, on a port that is free."""
+    """Start the program in its own folders, on a port that is free; a test that fails leaves it not running."""
     env = {**os.environ, "JUPYTER_RUNTIME_DIR": str(folder / "run"), "JUPYTER_CONFIG_DIR": str(folder / "config")}
     command = [*PROGRAM, str(folder / "mine"), *options]
-    return subprocess.Popen(
+    with subprocess.Popen(
         command, env={**env, **environment}, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
         stdin=subprocess.DEVNULL,
-    )  # fmt: skip
+    ) as program:  # fmt: skip
+        try:
+            yield program
+        except BaseException:
+            program.terminate()
+            raise
 
 
 def test_it_serves_the_copies_says_where_and_leaves_nothing_running(tmp_path):

@@ -140,11 +140,12 @@ def _address(server: "subprocess.Popen[bytes]") -> tuple[str, str] | None:
     """Return the server's address and what follows a page to be let in, once it answers; None where it ended."""
     from jupyter_core.paths import jupyter_runtime_dir
 
-    record = Path(jupyter_runtime_dir()) / f"jpserver-{server.pid}.json"  # written once the server listens
+    record = Path(jupyter_runtime_dir()) / f"jpserver-{server.pid}.json"  # written a moment before the server listens
     end = time.monotonic() + START_S
     while server.poll() is None and time.monotonic() < end:
         with contextlib.suppress(OSError, ValueError):  # not there yet, or being written
             info: dict[str, Any] = json.loads(record.read_text(encoding="utf-8"))
+            socket.create_connection((info["hostname"], info["port"]), timeout=1).close()
             return info["url"], f"?token={info['token']}" if info["token"] else ""
         time.sleep(0.1)
     return None
