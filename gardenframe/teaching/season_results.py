@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
+from typing import Any, NamedTuple
 
 from gardenframe import builds, units
 from gardenframe.builds.build import Build
@@ -30,11 +31,22 @@ COVERS = ("insect-net-0.8", "shade-cloth-50", "film-6mil")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def builds_to_choose(saved: Iterable[Saved] = ()) -> dict[str, tuple[str, Build]]:
-    """Return label and build by key for a list to choose from: saved builds, then the examples of every build."""
-    yours = {f"saved {one.place.name}": (f"Yours: {one.build.title}: {one.name}", one.build) for one in saved}
+class Offered(NamedTuple):
+    """A build in a list to choose from, made when it is asked for."""
+
+    label: str
+    kind: type[Build]
+    values: Mapping[str, Any]
+
+
+def builds_to_choose(saved: Iterable[Saved] = ()) -> dict[str, Offered]:
+    """Return by key what a list offers: the examples of every build, saved builds before them."""
+    yours = {
+        f"saved {one.place.name}": Offered(f"Yours: {one.build.title}: {one.name}", type(one.build), one.build.values())
+        for one in saved
+    }
     return yours | {
-        f"{key}: {name}": (f"{kind.title}: {name}", kind(**values))
+        f"{key}: {name}": Offered(f"{kind.title}: {name}", kind, values)
         for key, kind in builds.ALL.items()
         for name, values in kind.examples.items()
     }

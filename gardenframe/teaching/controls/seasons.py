@@ -24,7 +24,6 @@ from gardenframe.teaching.settings import TAPE
 from gardenframe.teaching.settings_source import Source
 
 BEDS = 4
-FIRST = next(iter(shown.builds_to_choose()))
 OLD, NEXT = (
     "trellis: Tomatoes on a tube bed (plot 11, invented)",
     "trellis: Pole beans in a 6 ft bed (plot 4, invented)",
@@ -48,8 +47,9 @@ class OfBuilds(Small):
 
     def build_field(self, key: str, label: str, help_: str, at: str = "") -> Field:
         """Return the field of a choice among the builds; it starts with an example, whatever is saved."""
-        choices = tuple((name, text) for name, (text, _) in self.offered.items())
-        return Field(key=key, label=label, kind="choice", default=at or FIRST, choices=choices, help=help_)
+        first = next(iter(shown.builds_to_choose()))
+        choices = tuple((name, one.label) for name, one in self.offered.items())
+        return Field(key=key, label=label, kind="choice", default=at or first, choices=choices, help=help_)
 
     def reader(self) -> Reader:
         """Return how results are read."""
@@ -57,11 +57,11 @@ class OfBuilds(Small):
 
     def plan_of(self, at: str) -> road.Plan:
         """Return the plan of a build to choose, kept while settings and tape stay the same."""
-        given = self._settings.now()
+        given, offered = self._settings.now(), self.offered[at]
         shop = dataclasses.replace(given.shop, tape=TAPE[self.system])
         kept = self._plans.get((at, self.system))
         if kept is None or (kept.site, kept.shop) != (given.site, shop):
-            kept = road.plan(self.offered[at][1], given.site, shop, live=True)
+            kept = road.plan(offered.kind(**offered.values), given.site, shop, live=True)
             self._plans[at, self.system] = kept
         return kept
 
