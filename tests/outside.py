@@ -16,6 +16,7 @@ import math
 import sys
 from collections import Counter
 from dataclasses import asdict, dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -182,7 +183,7 @@ def problem(notes: Notes) -> str:
 def not_as_filed(notes: Notes) -> str:
     """Return how the notes differ from the file; numbers worked out may differ in size, never in what they are."""
     mine = Counter(_key(row) for row in notes.written())
-    filed = Counter(_key(row) for row in _filed() if (row["test"], row["case"]) == (notes.test, notes.case or "none"))
+    filed = _by_test().get((notes.test, notes.case or "none"), Counter())
     if mine == filed:
         return ""
     return f"{notes.test}: {checked.TABLE} does not hold what was noted; run pytest -m outside -n 0 --note-outside."
@@ -191,6 +192,15 @@ def not_as_filed(notes: Notes) -> str:
 def _key(row: dict[str, str]) -> tuple[str, ...]:
     said = row["value"] if row["kind"] != "worked" else ""
     return (row["what"], row["checks"], row["kind"], said, row["unit"], row["source"])
+
+
+@cache
+def _by_test() -> dict[tuple[str, str], Counter[tuple[str, ...]]]:
+    """Return the rows on file of each case of each test, read once: writing reads anew."""
+    found: dict[tuple[str, str], Counter[tuple[str, ...]]] = {}
+    for row in _filed():
+        found.setdefault((row["test"], row["case"]), Counter())[_key(row)] += 1
+    return found
 
 
 def _filed() -> list[dict[str, str]]:
