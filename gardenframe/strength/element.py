@@ -14,8 +14,8 @@ from scipy.sparse import csc_array
 from gardenframe.strength.mesh import Floats, Ints, Mesh
 
 Flags = NDArray[np.bool_]
-# rows of the four movements of bending, in plane x-y and in plane x-z, and the sign of a turn in each
 ROOTS = 6  # of the geometric stiffness of an element
+# rows of the four movements of bending, in plane x-y and in plane x-z, and the sign of a turn in each
 IN_XY, IN_XZ = (1, 5, 7, 11), (2, 4, 8, 10)
 
 
