@@ -51,9 +51,9 @@ def test_saved_builds_and_every_example_can_be_looked_after(tmp_path):
     save(builds.KINDS["own_frame"](), "Screen", tmp_path / FOLDER)
     care = controls.looking_after(**SHIPPED, folder=tmp_path)
     assert len(care.offered) == examples + 2
-    first = {label for label, _ in list(care.offered.values())[:2]}
+    first = {one.label for one in list(care.offered.values())[:2]}
     assert first == {"Yours: Trellis: Beans by the wall", "Yours: Own frame: Screen"}
-    at = next(key for key, (label, _) in care.offered.items() if "Beans" in label)
+    at = next(key for key, one in care.offered.items() if "Beans" in one.label)
     care.inputs.controls["build"].main.value = at
     plan = gardenframe.plan(builds.Trellis(width_m=1.7))
     assert care.number("spent") != ""
