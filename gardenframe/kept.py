@@ -5,7 +5,8 @@ what controls send in threads of their own: two threads, each with a plan, then 
 """
 
 import sys
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Hashable
+from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING or sys.version_info >= (3, 12):
     from functools import cached_property
@@ -31,4 +32,20 @@ else:
             return value
 
 
-__all__ = ["cached_property"]
+T = TypeVar("T")
+
+
+class Keeps:
+    """What keeps other things that follow from it in its own `_kept`, for as long as it lives."""
+
+    _kept: dict[Hashable, Any]
+
+    def once(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What is worked out once and kept, under a key that says what else it is of."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        found: T = self._kept[key]
+        return found
+
+
+__all__ = ["Keeps", "cached_property"]

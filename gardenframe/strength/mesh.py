@@ -5,10 +5,10 @@ What comes out is arrays, one row an element, that the solver reads; nothing is 
 
 import math
 from bisect import bisect_left
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import Any, Protocol, TypeVar
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,12 +17,11 @@ from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry.arcs import TOUCH_M, Arc, Centreline, Straight
 from gardenframe.geometry.frame import Contact, Frame
 from gardenframe.geometry.vectors import cross, minus
-from gardenframe.kept import cached_property
+from gardenframe.kept import Keeps, cached_property
 from gardenframe.strength.connections import RIGID, Bodies, Springs, join, stiffness_at
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-T = TypeVar("T")
 FINEST_DEG = 6.0  # 30 chords in a semicircle: thrust within 0.4 % of the true arch (found against quadrature)
 LEAST_CHORDS = 16  # in a flatter arch: its rise is small, and each chord lies a larger share of it too low
 COARSEST_FACTOR = 4.0  # a bend that is a small share of its run may be this much coarser
@@ -72,7 +71,7 @@ class Section(Protocol):
 
 
 @dataclass(frozen=True)
-class Mesh:
+class Mesh(Keeps):
     """Elements of a frame.
 
     The twelve movements of an element in its own axes (x along it, z as upright as can be) are `turn` times the
@@ -98,13 +97,6 @@ class Mesh:
     joint_keys: tuple[str, ...]
     idle: NDArray[np.bool_]  # unknowns that nothing stiffens: where only wires meet
     _kept: dict[Hashable, Any] = field(default_factory=dict, repr=False, compare=False)  # filled by `once`
-
-    def once(self, key: Hashable, make: Callable[[], T]) -> T:
-        """What is worked out once for these elements and kept with them, under a key that says what else it is of."""
-        if key not in self._kept:
-            self._kept[key] = make()
-        found: T = self._kept[key]
-        return found
 
     @cached_property
     def elements(self) -> int:

@@ -1,21 +1,20 @@
 """What came out of a solve: movements, end forces, reactions, and forces and deflections anywhere along a run."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from typing import Any
 
 import numpy as np
 import pandas as pd
 
 from gardenframe.errors import FrameError, InputError
-from gardenframe.kept import cached_property
+from gardenframe.kept import Keeps, cached_property
 from gardenframe.strength.element import Steps
 from gardenframe.strength.mesh import Floats, Ints, Mesh, arm_matrices
 
 FORCES = ("axial_n", "shear_y_n", "shear_z_n", "torsion_n_m", "moment_y_n_m", "moment_z_n_m")
 MOVEMENTS = ("x_m", "y_m", "z_m", "turn_x_rad", "turn_y_rad", "turn_z_rad")
 REACTIONS = ("x_n", "y_n", "z_n", "moment_x_n_m", "moment_y_n_m", "moment_z_n_m")
-T = TypeVar("T")
 SAMPLES = 5  # points of each element at which extremes are looked for: ends, middle, quarters
 
 
@@ -65,7 +64,7 @@ class Along:
 
 
 @dataclass(frozen=True)
-class Response:
+class Response(Keeps):
     """What a frame does under cases.
 
     Parameters
@@ -111,15 +110,8 @@ class Response:
     factors_of_buckling: Mapping[str, float] | None = None
     sway_share: float = 0.0
     _buckling: "object" = field(default=None, repr=False, compare=False)
-    _kept: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)  # filled by `once`
+    _kept: dict[Hashable, Any] = field(default_factory=dict, repr=False, compare=False)  # filled by `once`
     _added_up: "tuple[Floats, Response] | None" = field(default=None, repr=False, compare=False)  # how much of what
-
-    def once(self, name: str, make: Callable[[], T]) -> T:
-        """What is worked out once of this response and kept with it, under a name."""
-        if name not in self._kept:
-            self._kept[name] = make()
-        found: T = self._kept[name]
-        return found
 
     @property
     def units(self) -> "Response":

@@ -83,9 +83,8 @@ class Standing:
     stage: str = "full"
     order: str = "second"
     anchoring: Anchoring = field(default_factory=Anchoring)
-    _model: list[Model] = field(
-        default_factory=list, repr=False, compare=False
-    )  # this and the next: shared with `under`
+    # these two are shared with `under`
+    _model: list[Model] = field(default_factory=list, repr=False, compare=False)
     _laid: list[Laid] = field(default_factory=list, repr=False, compare=False)
 
     @cached_property
