@@ -8,6 +8,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import plotly.graph_objects as go
@@ -232,8 +233,25 @@ def widget(found: Drawn, width_px: float) -> Any:
     still = figure(found)
     fit(still, width_px)  # before it is shown: a change sent while a page is still making it can be lost
     with _left_out("rfc3987_syntax"):
-        live = go.FigureWidget(still)
+        live = _sent_whole()(still)
+    live.open()
     return live
+
+
+@cache
+def _sent_whole() -> type[Any]:
+    """Return the kind of live figure that tells a page of itself once it holds its traces.
+
+    Plotly's own tells of itself empty and sends its traces after; a busy page that draws in between shows an empty
+    figure, and never hears of it, since its script passes over traces that come later.
+    """
+
+    class SentWhole(go.FigureWidget):  # type: ignore[misc]
+        def open(self) -> None:
+            if self._widget_data:
+                super().open()
+
+    return SentWhole
 
 
 @contextmanager

@@ -2,6 +2,7 @@
 
 import json
 
+import comm
 import pytest
 
 import gardenframe
@@ -74,6 +75,27 @@ def test_the_figure_holds_lists_and_its_own_names(plan):
         "tubes", "joints", "covering", "cost", "cost here", "waste", "waste here",
     ]  # fmt: skip
     assert written["layout"]["uirevision"] == "keep"
+
+
+def test_a_page_hears_of_a_live_figure_with_all_its_traces(monkeypatch):
+    """The first message holds every trace and the width, since the page's script passes over what comes later."""
+    pytest.importorskip("anywidget")
+    told = []
+
+    def create_comm(**message):
+        told.append(message)
+        return comm.DummyComm(**message)
+
+    monkeypatch.setattr(comm, "create_comm", create_comm)
+    found = figures.drawn(gardenframe.plan(Trellis()), "metric")
+    figures.widget(found, 480)
+    states = [message["data"]["state"] for message in told if "_widget_data" in message["data"]["state"]]
+    assert len(states) == 1
+    sent = {trace["name"]: trace for trace in states[0]["_widget_data"]}
+    assert {name: list(trace["x"]) for name, trace in sent.items()} == {
+        name: list(trace["x"]) for name, trace in found.traces.items()
+    }
+    assert states[0]["_widget_layout"]["width"] == 480
 
 
 def test_a_live_figure_is_changed_in_place_and_emptied():
