@@ -188,6 +188,7 @@ class Laid(Shape):
                     wrap_m=0.15 if covering == "bed-fabric" else 0.0,
                     fixing="tie-370" if covering == "bed-fabric" else "screw-batten",
                     fixing_spacing_m=self.build.fixing_spacing_m,
+                    pool="walls",
                 )
         if self.on_legs or self.build.mesh:
             yield from self._bottom(runs)

@@ -318,7 +318,7 @@ class Laid:
         b = self.build
         return Panel(
             key=key, carried_by=tuple(carriers), covering=None if b.covering == "none" else b.covering, plant=b.plant,
-            overlap_m=b.overlap_m, fixing="tie-200", fixing_spacing_m=b.tie_spacing_m, **rest,
+            overlap_m=b.overlap_m, fixing="tie-200", fixing_spacing_m=b.tie_spacing_m, pool="sides and top", **rest,
         )  # fmt: skip
 
     def _flat(self, corners: list[str]) -> Centreline:

@@ -27,7 +27,8 @@ def cover_all(
 ) -> tuple[Covered, ...]:
     """Return how every panel that has a covering, or each sheet of panels, is covered.
 
-    Panels of one `pool` that take the same covering share their rolls: one width for all of them, the cheapest.
+    Panels of one `pool` that take the same covering share their rolls: one kind for all of them, the cheapest, unless
+    rolls of their own cost less.
 
     Raises
     ------
@@ -49,7 +50,7 @@ def cover_all(
 def _pooled(
     frame: Frame, sheets: Sequence[Sheet], rolls: Sequence[Roll], price: Callable[[str], float]
 ) -> list[Covered]:
-    """Return the sheets of one pool as they are covered from the roll that costs least in all."""
+    """Return the sheets of one pool as they are covered from the roll that costs least in all, or each by itself."""
     found = []
     sizes = [(sheet_sides_m(frame, sheet), sum(panel_area_m2(frame, one) for one in sheet)) for sheet in sheets]
     for roll in rolls:
@@ -62,7 +63,10 @@ def _pooled(
                 found.append((sum(opened) * price(roll.key), total, roll.key, roll, cut, opened))
     if not found:  # no width serves them all: each by itself, which says what is wrong
         return [cover(frame, sheet, rolls, price) for sheet in sheets]
-    _, total, _, roll, cut, opened = min(found, key=lambda one: one[:3])
+    cost, total, _, roll, cut, opened = min(found, key=lambda one: one[:3])
+    apart = [cover(frame, sheet, rolls, price) for sheet in sheets]
+    if sum(one.rolls * price(one.roll) for one in apart) < cost - 1e-9:
+        return apart
     used = total / (sum(opened) * roll.length_mm / 1000)
     return [_covered(frame, *one, roll, used) for one in zip(sheets, cut, opened)]
 
@@ -74,7 +78,9 @@ def _way(panel: Panel, sides_m: tuple[float, float], area_m2: float, roll: Roll)
     fitting = [
         way
         for way in ways
-        if way.strips[0].length_m <= roll.length_mm / 1000 + 1e-9 and not (panel.one_piece and len(way.strips) > 1)
+        if way.strips[0].length_m <= roll.length_mm / 1000 + 1e-9
+        and not (panel.one_piece and len(way.strips) > 1)
+        and not (panel.lay and way.strips[0].across != (panel.lay == "across"))
     ]
     return min(fitting, key=lambda way: (way.length_m, len(way.strips)), default=None)
 

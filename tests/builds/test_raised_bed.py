@@ -1,6 +1,7 @@
 """A raised bed: lengths and soil worked apart, ties by cutting the bed in two, floor in balance, what is refused."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -18,7 +19,9 @@ from gardenframe.builds.raised_bed_charts import crossing, stress_at
 from gardenframe.builds.raised_bed_shape import Shape
 from gardenframe.builds.raised_bed_soil import Soil, density_kg_per_m3, filling_of, rails_of, shares_of
 from gardenframe.errors import GardenframeError
+from gardenframe.geometry.pools import cover_all
 from gardenframe.materials.cautions import cautions_for
+from gardenframe.materials.coverings import load_rolls
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
 from gardenframe.materials.soils import PSF_PA
@@ -44,6 +47,29 @@ def axial_n(plan, key, case="D + H"):
 
 
 # --- lengths and soil
+
+
+def test_walls_share_their_sheets():
+    """Ribs upright: 12 pieces 450 mm high from sheets of 8 ft (2438 mm), five from each: three sheets, not one a wall.
+
+    Ribs along: a 2.41 m wall takes a sheet for itself, and both ends (1.19 m) come from one, two in its length.
+    """
+    pieces = 2 * math.ceil((2410.5 - 70) / (660 - 70)) + 2 * math.ceil((1190.5 - 70) / (660 - 70))
+    assert pieces == 12
+    for wall, sheets in (("steel-upright", math.ceil(pieces / (2438 // 450))), ("steel-along", 3)):
+        plan = planned(wall=wall)
+        assert sum(c.rolls for c in plan.covered if c.covering == "corrugated-steel") == sheets == 3
+        assert {c.strips.strips[0].across for c in plan.covered} == {wall == "steel-upright"}
+
+
+def test_walls_apart_where_that_costs_less():
+    """One kind of sheet for all is taken only where it is cheaper: long dear sheets are not cut for short ends."""
+    plan = planned(wall="steel-along", bays=4)
+    sold = [roll for roll in load_rolls().values() if roll.covering == "corrugated-steel"]
+    long, short = sold[0], replace(sold[0], key="short", length_mm=1250.0)
+    price = {long.key: 100.0, "short": 5.0}.__getitem__
+    found = cover_all(plan.frame, plan.frame.panels, (long, short), price)
+    assert [(one.roll, one.rolls) for one in found] == [(long.key, 1), (long.key, 1), ("short", 1), ("short", 1)]
 
 
 @pytest.mark.outside("plan.pieces", source="second-method")

@@ -45,6 +45,14 @@ def test_default_agrees_with_lengths_worked_by_hand():
         assert lengths_mm(plan, role) == as_worked([length], "mm", f"{role} of the usual arch", abs=0.01)
 
 
+def test_sides_and_top_are_cut_from_one_roll():
+    """Four strips of 1.62 m, two up the sides and two over the top, come from one roll of 30 ft (9.14 m), not three."""
+    net = gardenframe.plan(WalkwayArch()).bill.set_index("item").loc["roll-trellis-net-150-5ftx30ft"]
+    strips_m = 4 * (1.52 + 0.10)
+    assert net["bought"] == math.ceil(strips_m / (30 * 0.3048)) == 1
+    assert net["note"] == "sides and top"
+
+
 @pytest.mark.outside("geometry.pieces", source="second-method")
 def test_two_bends_agree_with_the_gain_of_a_right_angle():
     """From corner to corner less the gain of each bend: 0.4292 R, as benders are taught (from memory)."""
