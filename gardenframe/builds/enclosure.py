@@ -121,8 +121,9 @@ class Enclosure(Build):
         first=False, group="Mesh", when=BOXED,
     )  # fmt: skip
     floor: bool = fields.flag(
-        False, "Mesh floor", "Under all of it: the only thing that stops gophers and moles.", first=False, group="Mesh"
-    )
+        False, "Mesh floor", "Under all of it: the only thing that stops gophers and moles. A skirt as asked goes down "
+        "to it.", first=False, group="Mesh",
+    )  # fmt: skip
     floor_m: float = fields.length(
         0.30, 0.15, 0.60, "Floor lies at", "Below the ground; under a raised bed it lies on the ground.", first=False,
         group="Mesh", when=(("floor", (True,)),),
@@ -282,10 +283,15 @@ class Enclosure(Build):
         return True
 
     @property
+    def floor_down_m(self) -> float:
+        """How far the mesh floor lies below the foot of the walls in the ground; 0 under a bed, or without one. [m]"""
+        return self.floor_m if self.floor and not self.soil_m else 0.0
+
+    @property
     def buried_mesh_m(self) -> float:
-        """How far the skirt goes straight down. [m]"""
+        """How far the skirt goes straight down: as asked, and to the floor, which would else be passed by. [m]"""
         if self.skirt == ASK[0]:
-            return self.asked.buried.value_mm / 1000
+            return max(self.asked.buried.value_mm / 1000, self.floor_down_m)
         return self.skirt_m if self.skirt == "buried" else 0.0
 
     @property
@@ -306,19 +312,21 @@ class Enclosure(Build):
         return 0.25 if self.fixing == "tie-wire" else 1.0
 
     def meshes(self, shop: Shop) -> tuple[str, str, str]:
-        """Return the coverings of walls, roof and skirt."""
+        """Return the coverings of walls, roof and skirt; a skirt that meets a floor stops what the floor stops."""
         walls = enclosure_keeps.mesh_for(self.animals, shop) if self.mesh == "auto" else self.mesh
         above = tuple(animal.key for animal in self.asked.roof) or self.animals
         roof = enclosure_keeps.mesh_for(above, shop) if self.roof_mesh == "auto" else self.roof_mesh
-        metal = load_coverings()[walls].kind in enclosure_keeps.METAL
-        return walls, roof, walls if metal else enclosure_keeps.mesh_for(self.animals, shop, metal=True)
+        known, most = load_coverings(), self.asked.floor.value_mm
+        metal = known[walls].kind in enclosure_keeps.METAL
+        skirt = walls if metal else enclosure_keeps.mesh_for(self.animals, shop, metal=True)
+        if self.floor_down_m and most and known[skirt].smallest_opening_mm > most:
+            skirt = self.floor_mesh(shop)
+        return walls, roof, skirt
 
     def floor_mesh(self, shop: Shop) -> str:
         """Return the mesh of the floor: as burrowers ask, else as the skirt."""
         most = self.asked.floor.value_mm
-        metal = [k for k, one in enclosure_keeps.meshes().items() if one.kind in enclosure_keeps.METAL]
-        fine = [k for k in metal if not most or load_coverings()[k].smallest_opening_mm <= most]
-        return min(fine, key=lambda key: (enclosure_keeps.price_per_m2(key, shop.prices), key))
+        return enclosure_keeps.cheapest_metal(most, shop.prices) if most else self.meshes(shop)[2]
 
     @property
     def path_m(self) -> float:

@@ -58,6 +58,12 @@ def mesh_for(animals: tuple[str, ...], shop: Shop, *, metal: bool = False) -> st
     return min(_serving(animals, metal), key=lambda key: (price_per_m2(key, shop.prices), key))
 
 
+def cheapest_metal(opening_mm: float, prices: Prices) -> str:
+    """Return the cheapest mesh of metal, by the square metre, whose openings are no wider."""
+    fine = [k for k, one in meshes().items() if one.kind in METAL and one.smallest_opening_mm <= opening_mm]
+    return min(fine, key=lambda key: (price_per_m2(key, prices), key))
+
+
 def named(animals: Sequence[Animal]) -> str:
     """Return the names of animals in a row of words."""
     labels = [animal.label for animal in animals]
@@ -127,6 +133,12 @@ def _size_sentences(build: Any, wanted: Asked) -> Iterator[str]:
                 f"{ask.animal.label} dig: {both(ask.value_mm / 1000)} of {what} is asked for [{ask.source}], and there "
                 f"{'is none' if not has else 'are ' + both(has)}."
             )
+    if build.floor_down_m > build.buried_mesh_m + 1e-9:
+        ends = f"the skirt ends at {both(build.buried_mesh_m)}" if build.buried_mesh_m else "no skirt goes down to it"
+        yield (
+            f"The mesh floor lies {both(build.floor_down_m)} down and {ends}: what digs passes between. Bury a skirt "
+            "that deep."
+        )
     if wanted.opening.animal and build.gap_m * 1000 > wanted.opening.value_mm and not build.strips and build.moving:
         yield (
             f"The gap of {build.gap_m * 1000:.0f} mm round the {build.moving} lets {wanted.opening.animal.label} "

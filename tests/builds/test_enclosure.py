@@ -339,6 +339,8 @@ def test_the_mesh_follows_from_the_animals():
         ({"animals": ("woodchuck",), "top_out": "no"}, "climb: bend the top 0.30 m"),
         ({"animals": ("rabbit",), "skirt": "none"}, "dig: 0.15 m"),
         ({"animals": ("vole",), "gap_m": 0.010}, "The gap of 10 mm round the gate lets voles"),
+        ({"animals": ("gopher",), "floor": True, "skirt": "none"}, "no skirt goes down to it: what digs passes"),
+        ({"animals": ("rabbit",), "floor": True, "skirt": "buried", "skirt_m": 0.2}, "the skirt ends at 0.20 m"),
     ],
 )
 def test_what_does_not_keep_them_out_is_flagged(fields, said):
@@ -359,6 +361,26 @@ def test_what_is_asked_for_is_built():
     assert not [said for said in plan.warnings if "woodchuck" in said]
     roofed = planned(animals=("bird",), tube="emt-1-1/4")
     assert "roof" in {panel.key for panel in roofed.frame.panels}
+
+
+@pytest.mark.parametrize("animals", [("gopher",), ("gopher", "rabbit"), ("mole", "rabbit"), ("rabbit", "cat")])
+def test_a_mesh_floor_and_its_skirt_close_the_cage_below(animals):
+    """What digs finds no way between: the skirt reaches the floor, in a mesh that passes none of those that dig."""
+    plan = planned(animals=animals, floor=True)
+    panels, known = {panel.key: panel for panel in plan.frame.panels}, load_coverings()
+    floor = _corners(panels["mesh floor"])
+    for wall in ("front", "right", "back", "left"):
+        down = [panel for key, panel in panels.items() if key.startswith(f"{wall} skirt")]
+        lowest = min(corner[2] for panel in down for corner in _corners(panel))
+        assert lowest == pytest.approx(floor[0][2])
+    most = min(
+        asked for key in animals for one in (enclosure_keeps.asked((key,)),)
+        for asked in (one.floor.value_mm or one.opening.value_mm,) if key != "cat"
+    )  # fmt: skip
+    for key in ("mesh floor", "front skirt down"):
+        assert known[panels[key].covering].smallest_opening_mm <= most
+        assert known[panels[key].covering].kind in ("welded_mesh", "poultry_net")
+    assert not any("passes between" in said for said in plan.warnings)
 
 
 # --- refused
