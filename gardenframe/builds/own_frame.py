@@ -5,7 +5,6 @@ meet, as the joining asks. Not one of the build types in `ALL`: it has no shape 
 """
 
 import dataclasses
-import itertools
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any, ClassVar
@@ -15,13 +14,12 @@ from gardenframe.builds.build import Build
 from gardenframe.builds.feet import foot_needs, stake_turning_n_m_per_rad
 from gardenframe.builds.method import BuildStep
 from gardenframe.builds.own_frame_examples import EXAMPLES, SCREEN
+from gardenframe.builds.own_frame_laid import as_written, check_joined, cut_where_they_meet
 from gardenframe.builds.own_frame_read import (
     ON_THE_WAY_M,
     OwnTableError,
     Read,
-    on_the_way,
     read,
-    straight,
     text_of,
     words,
 )
@@ -30,7 +28,6 @@ from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import TOUCH_M
 from gardenframe.geometry.coverings import outline, panel_area_m2
 from gardenframe.geometry.frame import JOININGS, Frame, Joint, Panel, Run, Support
-from gardenframe.geometry.lines import Line, lay
 from gardenframe.geometry.scene import Body
 from gardenframe.geometry.vectors import Vector, add, distance, dot, minus, times, unit
 from gardenframe.materials import members
@@ -42,7 +39,6 @@ from gardenframe.strength.loads import contents
 from gardenframe.strength.panels import shares_of
 from gardenframe.strength.standing import Anchoring
 
-FIRST = {"post": 3, "leg": 3, "header": 2, "sill": 2, "ridge": 2, "rail": 1, "shelf rail": 1}  # who passes
 BOUGHT = ("strap", "stake", "stay stake", "sleeve", "foot", "bed rail")  # bases whose goods are counted
 PERSON_M = 1.70
 SHELF = "shelf rail"
@@ -93,7 +89,8 @@ class OwnFrame(Build):
     )  # fmt: skip
     laid: str = fields.choice(
         CUT, [(CUT, "as the joining asks"), (AS_WRITTEN, "as written")], "Cut where tubes meet",
-        "As the joining asks: straight runs are cut or pass where they meet. As written: each row is one tube.",
+        "As the joining asks: straight runs are cut or pass where they meet; bent ones, and those with an offset of their "
+        "own, stay whole. As written: each row is one tube.",
         first=False, group="Laying",
     )  # fmt: skip
     feet: str = fields.table(
@@ -218,9 +215,10 @@ def own_frame_of(found: Read, joining: str, tube: str, base: str, laid: str, sho
     joints = [Joint(row["joint"], row["x_m"], row["y_m"], row["z_m"]) for row in found.joints]
     at = {joint.key: joint.at for joint in joints}
     rows = [dict(row) | {"member": _member(row["member"], tube)} for row in found.runs]
-    runs = _cut_where_they_meet(rows, joints, at, joining, shop) if laid == CUT else [_run(row) for row in rows]
+    runs = cut_where_they_meet(rows, joints, at, joining, shop) if laid == CUT else [as_written(row) for row in rows]
     supports = _supports(found, runs, at, base)
     bare = Frame.of(joints, runs, supports, joining=joining)
+    check_joined(bare)
     panels = tuple(_panel(row, at, bare) for row in found.coverings)
     frame = dataclasses.replace(bare, panels=panels, bodies=tuple(_bodies(at)))
     for panel in panels:  # one that encloses nothing, or that nothing carries, is said by its line
@@ -232,60 +230,6 @@ def own_frame_of(found: Read, joining: str, tube: str, base: str, laid: str, sho
 def _member(name: str, tube: str) -> str:
     key = find(name).key
     return tube if tube != "tables" and key.startswith("emt-") else key
-
-
-def _run(row: Mapping[str, Any]) -> Run:
-    x, y, z = (float(row.get(f"offset_{axis}_m") or 0.0) for axis in "xyz")
-    return Run(
-        key=row["run"], member=row["member"], path=words(row, "path"), role=row.get("role") or "rail",
-        bend_radius_m=float(row.get("bend_radius_m") or 0.0), also=words(row, "also"),
-        splices=words(row, "splices"), offset_m=(x, y, z),
-    )  # fmt: skip
-
-
-def _cut_where_they_meet(
-    rows: list[dict[str, Any]], joints: list[Joint], at: Mapping[str, Vector], joining: str, shop: Shop
-) -> list[Run]:
-    """Return the runs with straight ones laid for the joining, bent ones as written, in the order of the table."""
-    lines: list[Line] = []
-    whole: dict[str, Run] = {}
-    for row in rows:
-        path = words(row, "path")
-        if straight(path, at):
-            lines.append(_line(row, path, at))
-        else:
-            whole[row["run"]] = _run(row)
-    thickest = max((shop.member(row["member"]).outer_mm / 1000 for row in rows), default=0.0)
-    cut = lay(lines, joints, joining, shop.fittings, {line.member: thickest for line in lines})
-    known = {line.key for line in lines}
-    by_row: dict[str, list[Run]] = {}
-    for run in cut:
-        by_row.setdefault(run.key if run.key in known else run.key.rsplit(".", 1)[0], []).append(run)
-    return list(itertools.chain.from_iterable(by_row.get(row["run"]) or [whole[row["run"]]] for row in rows))
-
-
-def _line(row: Mapping[str, Any], path: tuple[str, ...], at: Mapping[str, Vector]) -> Line:
-    role = row.get("role") or _role(at[path[0]], at[path[-1]])
-    return Line(
-        key=row["run"], member=row["member"], joints=on_the_way(path, at), role=role, first=FIRST.get(role, 0),
-        side=_side(minus(at[path[-1]], at[path[0]])),
-    )  # fmt: skip
-
-
-def _role(start: Vector, end: Vector) -> str:
-    """Return what a run is by the way it goes: upright a post, level a rail, else a brace."""
-    ahead = unit(minus(end, start))
-    return "post" if abs(ahead[2]) > 0.95 else "rail" if abs(ahead[2]) < 0.05 else "brace"
-
-
-def _side(ahead: Vector) -> Vector:
-    """Return to which side a bolted run lies: posts stay, level ones go across their way, braces to the other side."""
-    x, y, z = unit(ahead)
-    if abs(z) > 0.95:
-        return (0.0, 0.0, 0.0)
-    along_x = abs(x) >= abs(y)
-    out = -1.0 if abs(z) < 0.05 else 1.0
-    return (0.0, out, 0.0) if along_x else (out, 0.0, 0.0)
 
 
 def _supports(found: Read, runs: list[Run], at: Mapping[str, Vector], base: str) -> list[Support]:

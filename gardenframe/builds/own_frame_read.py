@@ -186,9 +186,6 @@ def _check_run(row: Mapping[str, Any], at: Mapping[str, Vector]) -> None:
         raise _bad("runs", line, "member", row["member"], error.needs) from None
     path = _known("runs", row, "path", at)
     also = _known("runs", row, "also", at)
-    for name in _known("runs", row, "splices", at):
-        if name not in (*path, *also):
-            raise _bad("runs", line, "splices", name, "joints that the run's path or also names")
     if len(path) < 2:
         raise _bad("runs", line, "path", row["path"], "two joints or more", "Name where it starts and ends.")
     for a, b in pairwise(path):
@@ -205,6 +202,10 @@ def _check_run(row: Mapping[str, Any], at: Mapping[str, Vector]) -> None:
         rounded([at[name] for name in path], radius, f"run {row['run']}")
     except FrameError as error:
         raise OwnTableError("runs", error, line) from None
+    on_it = on_the_way(path, at) if straight(path, at) else path
+    for name in _known("runs", row, "splices", at):
+        if name not in (*on_it, *also):
+            raise _bad("runs", line, "splices", name, "joints that the run goes through")
 
 
 def _check_foot(row: Mapping[str, Any], at: Mapping[str, Vector], laid: Sequence[Mapping[str, Any]]) -> None:

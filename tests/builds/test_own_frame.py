@@ -100,6 +100,71 @@ def test_what_stands_on_a_shelf_is_carried_to_the_ground():
     assert gardenframe.plan(build.changed(load_kg=0.0), live=True).loads["case"].tolist().count("G") == 0
 
 
+# --- what the further columns of the runs table say, however it is laid
+
+FURTHER = "run,member,path,also,splices,offset_x_m,offset_y_m,offset_z_m"
+POSTS = (
+    f"{FURTHER}\nleft,1 in,a0 a2,none,none,0,0,0\nmiddle,1 in,b0 b2,none,none,0,0,0\n"
+    "right,1 in,c0 c2,none,none,0,0,0\ntop,1 in,a2 c2,none,none,0,0,0\n"
+)
+MORE = ["l1,-0.1,0,0.25", "r1,2.5,0,0.25", "m1,0.3,0,0.25", "q,1.8,0.04,0.25", "w,1.8,0.04,1.2"]
+PROP = "\nprop,1 in,q w,none,none,0,0,0"
+
+
+def planned(rail, joining="clamp-on"):
+    """Return the plan of the screen's posts and top rail with the low rail and what more these rows say."""
+    more = [row for row in MORE if row.split(",")[0] in rail.replace(",", " ").split()]
+    build = OwnFrame(joints="\n".join([JOINTS, *more]), runs=POSTS + rail, coverings="", joining=joining)
+    return gardenframe.plan(build, live=True)
+
+
+@pytest.mark.parametrize("joining", ["clamp-on", "bolted"])
+def test_a_straight_row_with_an_offset_lies_beside_its_joints(joining):
+    """A rail 40 mm in front of three posts, on past the outer ones: one tube of 2600 mm at three couplers or bolts."""
+    plan = planned("low,1 in,l1 r1,none,none,0,-0.04,0", joining)
+    assert plan.frame.runs["low"].offset_m == (0.0, -0.04, 0.0)
+    assert plan.frame.runs["low"].path == ("l1", "a1", "b1", "c1", "r1")
+    at = plan.fittings.set_index("joint")["fitting"]
+    assert [at[key] for key in ("a1", "b1", "c1")] == [
+        {"clamp-on": "right-angle coupler", "bolted": "through bolt"}[joining]
+    ] * 3
+    assert 2600.0 in plan.pieces["length_mm"].round(6).tolist()
+
+
+def test_a_coupling_is_put_where_the_row_asks():
+    """The low rail is cut at the middle post: its left part is coupled 300 mm from its start, 1 mm each for the stop."""
+    plan = planned("low,1 in,a1 c1,none,m1,0,0,0")
+    assert plan.frame.runs["low.1"].splices == ("m1",)
+    assert plan.frame.runs["low.2"].splices == ()
+    assert plan.fittings.set_index("joint").loc["m1", "fitting"] == "coupling"
+    rails = sorted(plan.pieces.loc[plan.pieces["role"] == "rail", "length_mm"])
+    assert rails == pytest.approx([300 - 22 - 1, 900 - 22 - 1, 1156, 2356])
+
+
+@pytest.mark.parametrize(
+    ("rail", "sentence"),
+    [
+        ("low,1 in,a1 c1,none,b1,0,0,0", r"Runs, line 6, run low\.1: a coupling is asked for at joint b1, which it"),
+        ("low,1 in,a1 c1,none,a1,0,0,0", r"Runs, line 6, run low\.1: a coupling is asked for at joint a1, which it"),
+        ("low,1 in,a1 b1,none,a2,0,0,0", r"Runs, line 6, column splices: got 'a2', needs joints that the run goes"),
+        ("low,1 in,a1 c1,none,none,0,-0.04,0", r"line 6, run low: it ends at joint a1, 40 mm beside the axis of run l"),
+        (f"low,1 in,a1 c1,q,none,0,0,0{PROP}", r"line 7, run prop: it ends at joint q, 40 mm beside the axis of run low"),
+        (f"low,1 in,a1 c1,w,none,0,0,0{PROP}", r"joint w: it lies 951 mm off the axis of run low\.2"),
+    ],
+)  # fmt: skip
+def test_what_a_further_column_asks_and_cannot_be_is_said(rail, sentence):
+    """A coupling at a cut, at an end, off the run; an end in a fitting beside the axis; a joint far off its run."""
+    with pytest.raises(OwnTableError, match=sentence):
+        planned(rail)
+
+
+def test_no_coupling_where_another_tube_meets():
+    """Over the middle post the top rail passes in a tee: the same joint has no room for a coupling."""
+    runs = POSTS.replace("top,1 in,a2 c2,none,none", "top,1 in,a2 c2,none,b2")
+    with pytest.raises(OwnTableError, match=r"Runs, line 5, run top: .* at joint b2, where it also meets run middle"):
+        OwnFrame(runs=runs + "low,1 in,a1 c1,none,none,0,0,0", coverings="")
+
+
 # --- bad cells
 
 BAD = [
