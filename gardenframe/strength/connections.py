@@ -1,11 +1,13 @@
 """How runs hold together: nodes on runs gathered into rigid bodies at joints, with springs, pins and hinges between.
 
 A node that is rigidly joined moves with its body (an offset is an exact rigid arm). A node joined through a spring, a
-pin or a hinge moves with the body too, but turns by one to three angles of its own, each a further unknown.
+pin or a hinge moves with the body too, but turns by one to three angles of its own, each a further unknown. A latch
+keeps a leaf from swinging and does nothing else: its node also slides freely along the leaf, since the catch has play
+and a leaf that nobody hung square must not be counted on to brace the wall it closes.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from gardenframe.errors import InputError
@@ -16,6 +18,7 @@ HINGE_REACH_M = 0.1  # a joint farther from the axis than this is a latch, not a
 RIGID = math.inf
 PINNED = 0.0
 X, Y, Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
+NOT_TURNED = (0.0, 0.0, 0.0)
 
 Springs = Mapping[tuple[str, str], float]
 """Turning stiffness of what joins a run at a joint, by (joint, run): 0 a pin, infinite rigid. [N m/rad]"""
@@ -23,12 +26,12 @@ Springs = Mapping[tuple[str, str], float]
 
 @dataclass(slots=True)
 class Turn:
-    """One angle by which a node turns against its body: about `axis`, with a lever from the joint to the node."""
+    """One angle or slide of a node against its body: how far it moves and turns as the unknown grows by one."""
 
     node: int
-    angle: int
+    unknown: int
+    move: Vector
     axis: Vector
-    lever: Vector
 
 
 @dataclass(slots=True)
@@ -98,13 +101,39 @@ def join(frame: Frame, nodes: Mapping[tuple[str, str], tuple[int, ...]], wires: 
         for contact in contacts:
             part = frame.runs[contact.run].part
             key = part if part in hinged and off_axis_m(parts[part], at) <= HINGE_REACH_M else ""
-            groups.setdefault(key, []).append(contact)
+            if not key and part in hinged and latches(frame, contacts, parts):
+                _latch(bodies, nodes[joint, contact.run], times(contact.offset, -1), body, in_leaf(parts[part], at))
+            else:
+                groups.setdefault(key, []).append(contact)
         for key, group in groups.items():
             free: list[tuple[int, Vector]] = []
             if key and len(groups) > 1:
                 free = [(bodies.new_angle(body, PINNED), unit(parts[key].axis))]
             _join_group(bodies, group, nodes, wires, springs, at, body, free, turning_held and not free)
     return bodies
+
+
+def latches(frame: Frame, contacts: Sequence[Contact], parts: Mapping[str, Part]) -> bool:
+    """Whether runs that meet are those of a leaf and of what stands still, as at a latch and not at a prop."""
+    return any(
+        key not in parts or parts[key].motion == "fixed"
+        for key in (frame.runs[contact.run].part for contact in contacts)
+    )
+
+
+def in_leaf(part: Part, at: Vector) -> tuple[Vector, Vector]:
+    """Return the ways in which a latch does not hold a leaf: along the line of its hinges, and away from it."""
+    axis = unit(part.axis)
+    return axis, unit(cross(cross(axis, minus(at, part.axis_at)), axis))
+
+
+def _latch(bodies: Bodies, pieces: tuple[int, ...], lever: Vector, body: int, slides: Sequence[Vector]) -> None:
+    """Join the node of a leaf where a latch holds it: it turns freely about the latch, and slides."""
+    for node in pieces:
+        if node not in bodies.of_node:  # else another joint is at the same place of the run
+            bodies.of_node[node] = body
+            turns = [(cross(axis, lever), axis) for axis in (X, Y, Z)] + [(way, NOT_TURNED) for way in slides]
+            bodies.turns += [Turn(node, bodies.new_angle(body, PINNED), *way) for way in turns]
 
 
 def _join_group(
@@ -156,7 +185,7 @@ def _attach(
         along, across, third = axes_along(contact.directions[0])
         axes = [across, third] if stiffness == PINNED else [along, across, third]
         angles += [(bodies.new_angle(body, stiffness), axis) for axis in axes]
-    bodies.turns += [Turn(node, angle, axis, lever) for angle, axis in angles]
+    bodies.turns += [Turn(node, angle, cross(axis, lever), axis) for angle, axis in angles]
 
 
 def axes_along(along: Vector) -> tuple[Vector, Vector, Vector]:

@@ -343,11 +343,11 @@ def _numbered(
     unknown[:, :6] = base[body][:, None] + np.arange(6)
     moved[:, :6, :6] = arm_matrices(at - place[body])
     if bodies.turns:
-        node, angle = np.array([(turn.node, turn.angle) for turn in bodies.turns]).T
-        axis, lever = np.array([(turn.axis, turn.lever) for turn in bodies.turns]).transpose(1, 0, 2)
+        node, angle = np.array([(turn.node, turn.unknown) for turn in bodies.turns]).T
+        move, axis = np.array([(turn.move, turn.axis) for turn in bodies.turns]).transpose(1, 0, 2)
         column = 6 + _ranks(node)
         unknown[node, column] = angle_at[angle]
-        moved[node, :3, column] = np.cross(axis, lever)
+        moved[node, :3, column] = move
         moved[node, 3:, column] = axis
     m = 6 + most
     local = np.zeros((len(start), 12, 2 * m))

@@ -587,6 +587,48 @@ def test_a_latched_gate_turns_at_its_hinges():
     assert response.support_forces[0, :, 1] == as_worked(theirs, "N", "wind on a shut leaf, at its sides", rel=1e-9)
 
 
+def shut_gate():
+    """A leaf between two posts that nothing else joins: hung on one, latched to the other."""
+    joints = [Joint("F", 0, 0, 0), Joint("H1", 0, 0, 0.4), Joint("H2", 0, 0, 1.2), Joint("T", 0, 0, 1.6)]
+    joints += [Joint("G", 1.05, 0, 0), Joint("L", 1.05, 0, 0.8), Joint("U", 1.05, 0, 1.6)]
+    joints += [Joint(key, x, 0, z) for key, x, z in (("A1", 0.05, 0.3), ("A2", 0.05, 1.3), ("B1", 1, 0.3))]
+    joints += [Joint("B2", 1, 0, 1.3)]
+    runs = [
+        Run(key="hinge post", member="emt-1", path=("F", "H1", "H2", "T")),
+        Run(key="latch post", member="emt-1", path=("G", "L", "U")),
+        Run(key="low", member="emt-3/4", path=("A1", "B1"), part="gate"),
+        Run(key="high", member="emt-3/4", path=("A2", "B2"), part="gate"),
+        Run(key="stile", member="emt-3/4", path=("A1", "A2"), also=("H1", "H2"), part="gate"),
+        Run(key="far stile", member="emt-3/4", path=("B1", "B2"), also=("L",), part="gate"),
+    ]
+    supports = [Support(joint=key, base="sleeve", held=FIXED) for key in ("F", "G")]
+    parts = (Part(key="frame"), Part(key="gate", motion="hinged", axis_at=(0, 0, 0), axis=(0, 0, 1), open_deg=90))
+    return Frame.of(joints, runs, supports, parts=parts)
+
+
+@pytest.mark.outside(*SOLVER, source="second-method")
+def test_a_shut_gate_does_not_brace_what_it_shuts():
+    """Pushed along the wall, the post it latches to bends as a post alone, by beam theory; a weight never reaches it.
+
+    Square to the wall the latch holds: half of a wind on the leaf goes to that post.
+    """
+    frame = shut_gate()
+    response = one(frame, JointLoad(joint="U", force_n=(50.0, 0, 0)))
+    theirs = 50.0 * 1.6**3 / (3 * MEMBERS["emt-1"].modulus_pa * MEMBERS["emt-1"].second_moment_mm4 * 1e-12)
+    top = response.joint_movements[0, list(response.mesh.joint_keys).index("U"), 0]
+    assert top == as_worked(theirs, "m", "sway of the latch post of a shut gate", rel=1e-6)
+    feet = [support.joint for support in frame.supports]
+    latch, hinge = feet.index("G"), feet.index("F")
+    hung = one(frame, JointLoad(joint="B1", force_n=(0, 0, -100.0))).support_forces[0]
+    assert hung[latch] == as_worked(np.zeros(6), "N", "what a gate's weight puts on its latch post", abs=1e-6)
+    theirs = [100.0, 100.0 * 1.0]  # about the foot of the hinge post, 1 m from the far stile
+    assert np.abs(hung[hinge, [2, 4]]) == as_worked(theirs, "N, N m", "what it puts on its hinge post", rel=1e-9)
+    blown = [LineLoad(run=key, force_n_per_m=(0, 40.0, 0)) for key in ("low", "high")]
+    forces = one(frame, *blown).support_forces[0, :, 1]
+    theirs = 40.0 * 2 * 0.95 / 2  # moments about the line of the hinges: its middle is half way to the latch
+    assert -forces[latch] == as_worked(theirs, "N", "wind on a shut gate that its latch takes", rel=1e-6)
+
+
 @pytest.mark.outside(*SOLVER, source="second-method")
 def test_a_gate_without_a_latch_is_taken_as_held_at_its_hinges():
     """Statics of the whole: the post's foot takes force and twist."""
