@@ -213,7 +213,7 @@ class Enclosure(Build):
         "Berries from birds and rabbits (plot 9, invented)": {},
         "Salad bed with a hinged lid (plot 2, invented)": {
             "animals": ("rabbit", "vole", "bird", "butterfly"), "size": "low", "width_m": 1.83, "depth_m": 0.91,
-            "height_m": 0.5, "base": "timber bed", "over": "bed", "tube": "emt-3/4", "bays": 1, "mid_rails": 0,
+            "height_m": 0.5, "base": "timber bed", "over": "bed", "tube": "emt-1", "bays": 1, "mid_rails": 0,
             "opened_deg": 100.0,
         },
         "Deer and woodchuck round the school plot (invented)": {
