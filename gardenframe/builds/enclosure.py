@@ -1,10 +1,18 @@
 """An enclosure: a cage of tube and mesh over beds or a plot, with gates to walk or reach in by, or lids."""
 
 import dataclasses
+import math
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from gardenframe.builds import enclosure_gate, enclosure_keeps, enclosure_refused, fields
+from gardenframe.builds import (
+    enclosure_gate,
+    enclosure_goods,
+    enclosure_keeps,
+    enclosure_refused,
+    enclosure_steps,
+    fields,
+)
 from gardenframe.builds.build import Build
 from gardenframe.builds.chart import Chart
 from gardenframe.builds.enclosure_charts import charts_of
@@ -12,6 +20,7 @@ from gardenframe.builds.enclosure_laid import Laid
 from gardenframe.builds.enclosure_walls import WALLS
 from gardenframe.builds.feet import BASES
 from gardenframe.geometry.frame import Frame
+from gardenframe.geometry.pieces import Loose
 from gardenframe.geometry.scene import Body
 from gardenframe.materials import members
 from gardenframe.materials.animals import Asked, load_animals
@@ -180,8 +189,9 @@ class Enclosure(Build):
         "Diagonal", "Keeps the gate square.", first=False, group="Gate", when=HAS_GATE,
     )  # fmt: skip
     threshold: bool = fields.flag(
-        True, "Board under the gate", "On edge in the ground, against diggers.", first=False, group="Gate", when=WALK
-    )
+        True, "Board under the gate", "On edge in the ground, against diggers.", first=False, group="Gate",
+        when=(*WALK, ("base", ("stakes", "sleeves"))),
+    )  # fmt: skip
     lid: str = fields.choice(
         "hinged", [("hinged", "hinged along the back"), ("lift-off", "lifted off")], "Lid", "How it opens.",
         first=False, group="Lid", when=LOW,
@@ -289,17 +299,28 @@ class Enclosure(Build):
 
     @property
     def buried_mesh_m(self) -> float:
-        """How far the skirt goes straight down: as asked, and to the floor, which would else be passed by. [m]"""
+        """How far the skirt goes straight down: to a mesh floor, which stops what digs, else as asked. [m]"""
         if self.skirt == ASK[0]:
-            return max(self.asked.buried.value_mm / 1000, self.floor_down_m)
+            return self.floor_down_m if self.floor else self.asked.buried.value_mm / 1000
         return self.skirt_m if self.skirt == "buried" else 0.0
 
     @property
     def apron_m(self) -> float:
         """How far the skirt lies outwards. [m]"""
         if self.skirt == ASK[0]:
-            return self.asked.apron.value_mm / 1000
+            return 0.0 if self.floor else self.asked.apron.value_mm / 1000
         return self.skirt_m if self.skirt == "apron" else 0.0
+
+    @property
+    def closed_below(self) -> bool:
+        """Whether a mesh floor closes it below, joined to its walls by the skirt or by a bed's boards."""
+        return self.floor and self.buried_mesh_m > self.floor_down_m - 1e-9
+
+    @property
+    def dug_mm(self) -> float:
+        """The smallest opening that what digs passes; infinite where nothing ticked digs. [mm]"""
+        diggers = [animal.opening_mm for animal in self.asked.gnaws if animal.buried_mm]
+        return min(one or math.inf for one in (*diggers, self.asked.floor.value_mm))
 
     @property
     def overhang_m(self) -> float:
@@ -316,17 +337,17 @@ class Enclosure(Build):
         walls = enclosure_keeps.mesh_for(self.animals, shop) if self.mesh == "auto" else self.mesh
         above = tuple(animal.key for animal in self.asked.roof) or self.animals
         roof = enclosure_keeps.mesh_for(above, shop) if self.roof_mesh == "auto" else self.roof_mesh
-        known, most = load_coverings(), self.asked.floor.value_mm
+        known, most = load_coverings(), self.dug_mm
         metal = known[walls].kind in enclosure_keeps.METAL
         skirt = walls if metal else enclosure_keeps.mesh_for(self.animals, shop, metal=True)
-        if self.floor_down_m and most and known[skirt].smallest_opening_mm > most:
+        if self.floor_down_m and known[skirt].smallest_opening_mm > most:
             skirt = self.floor_mesh(shop)
         return walls, roof, skirt
 
     def floor_mesh(self, shop: Shop) -> str:
-        """Return the mesh of the floor: as burrowers ask, else as the skirt."""
-        most = self.asked.floor.value_mm
-        return enclosure_keeps.cheapest_metal(most, shop.prices) if most else self.meshes(shop)[2]
+        """Return the mesh of the floor: the cheapest of metal that stops what digs; as the skirt where nothing does."""
+        most = self.dug_mm
+        return enclosure_keeps.cheapest_metal(most, shop.prices) if math.isfinite(most) else self.meshes(shop)[2]
 
     @property
     def path_m(self) -> float:
@@ -380,16 +401,20 @@ class Enclosure(Build):
         yield from charts_of(plan, system)
 
     def items(self, plan: Any) -> Iterator[Any]:
-        """Yield hinges, latches, boards, staples and what holds the feet."""
-        yield from enclosure_gate.items(plan)
+        """Yield hinges, latches, battens, staples and what holds the feet."""
+        yield from enclosure_goods.needs(plan)
+
+    def extra_pieces(self, plan: Any) -> Iterator[Loose]:
+        """Yield the sill that posts stand in, and the boards under gates."""
+        yield from enclosure_goods.pieces(plan)
 
     def steps(self, plan: Any) -> Iterator[Any]:
         """Yield how it is put together."""
-        yield from enclosure_gate.steps(plan)
+        yield from enclosure_steps.steps(plan)
 
     def cautions(self) -> Iterator[str]:
         """Yield tags of the cautions that go with the choices."""
-        yield from enclosure_gate.caution_tags(self)
+        yield from enclosure_steps.caution_tags(self)
 
     def warnings(self, plan: Any) -> Iterator[str]:
         """Yield what does not meet what the animals ask for, and what people do not build."""

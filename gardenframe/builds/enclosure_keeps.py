@@ -15,6 +15,7 @@ from gardenframe.materials.shop import Shop
 
 MESHES = ("welded_mesh", "poultry_net", "bird_net", "insect_net")
 METAL = ("welded_mesh", "poultry_net")
+DEEP_M = 0.6  # of buried mesh: nothing ticked digs under it (common practice, no source)
 HIGHEST_SOLID = 0.6  # a closer cloth is a cover, not a mesh
 
 
@@ -124,15 +125,8 @@ def _size_sentences(build: Any, wanted: Asked) -> Iterator[str]:
             f"{wanted.overhang.animal.label} climb: bend the top {both(wanted.overhang.value_mm / 1000)} outwards, or "
             f"close it with a roof [{wanted.overhang.source}]."
         )
-    for ask, has, what in (
-        (wanted.buried, build.buried_mesh_m, "buried mesh"),
-        (wanted.apron, build.apron_m, "an apron laid outwards"),
-    ):
-        if ask.animal and has < ask.value_mm / 1000 - 1e-9 and not (what[0] == "a" and build.buried_mesh_m > 0.6):
-            yield (
-                f"{ask.animal.label} dig: {both(ask.value_mm / 1000)} of {what} is asked for [{ask.source}], and there "
-                f"{'is none' if not has else 'are ' + both(has)}."
-            )
+    if not build.closed_below:
+        yield from _digging(build, wanted)
     if build.floor_down_m > build.buried_mesh_m + 1e-9:
         ends = f"the skirt ends at {both(build.buried_mesh_m)}" if build.buried_mesh_m else "no skirt goes down to it"
         yield (
@@ -144,3 +138,17 @@ def _size_sentences(build: Any, wanted: Asked) -> Iterator[str]:
             f"The gap of {build.gap_m * 1000:.0f} mm round the {build.moving} lets {wanted.opening.animal.label} "
             f"through, who pass more than {wanted.opening.value_mm:g} mm [{wanted.opening.source}]: put strips over it."
         )
+
+
+def _digging(build: Any, wanted: Asked) -> Iterator[str]:
+    """Yield where a skirt is less than those that dig ask for; deep mesh stands for an apron."""
+    asks = [(wanted.buried, build.buried_mesh_m, "{} of buried mesh")]
+    if build.buried_mesh_m <= DEEP_M:
+        asks.append((wanted.apron, build.apron_m, "an apron of {} laid outwards"))
+    for ask, has, what in asks:
+        if ask.animal and has < ask.value_mm / 1000 - 1e-9:
+            asked_for = what.format(both(ask.value_mm / 1000))
+            yield (
+                f"{ask.animal.label} dig: {asked_for} is asked for [{ask.source}], and there is "
+                f"{'only ' + both(has) if has else 'none'}."
+            )

@@ -27,6 +27,7 @@ KINDS = (
     "paint",
     "gate_hinge",
     "latch",
+    "chain",
     "lid_hinge",
     "turnbuckle",
     "wire_clip",

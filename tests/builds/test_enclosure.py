@@ -75,7 +75,7 @@ def test_every_piece_of_a_plain_pen_worked_apart():
     EMT 1-1/4 in is 38.354 mm outside, its clamp-on fittings stop 26 mm short (invented). Posts go from -600 mm to the
     top rail's axis at 1500 - 19.177, less 26; rails between axes 2000 - 38.354, less 52. The gate's axes stand
     38.354 + 10 mm inside those of the posts, so it is 1961.646 - 2 x 48.354 wide; its low rail stands at 38 + 10 +
-    19.177 mm, its high one 38.354 + 10 mm under the top rail.
+    19.177 mm, its high one 38.354 + 10 mm under the top rail. The board under it goes 100 mm past both posts' insides.
     """
     stop = SHOP.fittings["tee-clamp-on-emt-1-1/4"].centre_to_stop_mm
     assert stop == 26
@@ -84,7 +84,11 @@ def test_every_piece_of_a_plain_pen_worked_apart():
         buried_m=0.6, brace="none",
     )  # fmt: skip
     wide, tall = 1961.646 - 2 * 48.354, 1500 - 19.177 - 48.354 - (38 + 10 + 19.177)
-    by_hand = [("gate leaf", tall - 52, 2), ("gate leaf", wide - 52, 3)]  # upright, and two rails and a bar
+    by_hand = [
+        ("base board", 1961.646 - 38.354 + 200, 1),
+        ("gate leaf", tall - 52, 2),
+        ("gate leaf", wide - 52, 3),
+    ]  # upright, and two rails and a bar
     by_hand += [("post", 600 + 1500 - 19.177 - 26, 4), ("rail", 1961.646 - 52, 7)]  # none low across the way in
     ours = sorted((r["role"], r["length_mm"]) for _, r in plan.pieces.iterrows() for _ in range(r["count"]))
     theirs = [(role, mm) for role, mm, count in by_hand for _ in range(count)]
@@ -363,24 +367,31 @@ def test_what_is_asked_for_is_built():
     assert "roof" in {panel.key for panel in roofed.frame.panels}
 
 
-@pytest.mark.parametrize("animals", [("gopher",), ("gopher", "rabbit"), ("mole", "rabbit"), ("rabbit", "cat")])
-def test_a_mesh_floor_and_its_skirt_close_the_cage_below(animals):
-    """What digs finds no way between: the skirt reaches the floor, in a mesh that passes none of those that dig."""
+# what each of them digs or gnaws through, in mm, from the table of animals by hand
+@pytest.mark.parametrize(
+    ("animals", "most_mm"),
+    [(("gopher",), 12.7), (("gopher", "vole"), 6.35), (("mole", "rabbit"), 6.35), (("rabbit", "cat"), 25.4)],
+)
+def test_a_mesh_floor_and_its_skirt_close_the_cage_below(animals, most_mm):
+    """What digs finds no way between: the skirt ends at the floor, both of metal that passes none of those that dig."""
     plan = planned(animals=animals, floor=True)
     panels, known = {panel.key: panel for panel in plan.frame.panels}, load_coverings()
     floor = _corners(panels["mesh floor"])
     for wall in ("front", "right", "back", "left"):
-        down = [panel for key, panel in panels.items() if key.startswith(f"{wall} skirt")]
-        lowest = min(corner[2] for panel in down for corner in _corners(panel))
-        assert lowest == pytest.approx(floor[0][2])
-    most = min(
-        asked for key in animals for one in (enclosure_keeps.asked((key,)),)
-        for asked in (one.floor.value_mm or one.opening.value_mm,) if key != "cat"
-    )  # fmt: skip
+        skirts = [panel for key, panel in panels.items() if key.startswith(f"{wall} skirt")]
+        assert [panel.key for panel in skirts] == [f"{wall} skirt down"]  # an apron would stop nothing more
+        assert min(corner[2] for corner in _corners(skirts[0])) == pytest.approx(floor[0][2])
     for key in ("mesh floor", "front skirt down"):
-        assert known[panels[key].covering].smallest_opening_mm <= most
+        assert known[panels[key].covering].smallest_opening_mm <= most_mm
         assert known[panels[key].covering].kind in ("welded_mesh", "poultry_net")
-    assert not any("passes between" in said for said in plan.warnings)
+    assert not any("passes between" in said or " dig: " in said for said in plan.warnings)
+
+
+def test_a_floor_under_a_bed_needs_no_skirt():
+    """The boards of the bed stand on it."""
+    plan = planned(**{**Enclosure.examples["Salad bed with a hinged lid (plot 2, invented)"], "floor": True})
+    assert not [panel.key for panel in plan.frame.panels if "skirt" in panel.key]
+    assert not [said for said in plan.warnings if "dig" in said]
 
 
 # --- refused
