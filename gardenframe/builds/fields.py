@@ -2,7 +2,7 @@
 
 import dataclasses
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from gardenframe import named, units
@@ -112,7 +112,7 @@ class Field:
         slack = 1e-9 * max(1.0, abs(number))
         if not self.low - slack <= number <= self.high + slack:
             raise FieldError(self.key, self.label, Written(self.written(number, system)), limits)
-        return round(number) if self.kind in ("count", "date") else number
+        return round(number) if self.kind in ("count", "date", "month") else number
 
 
 class Written(str):
@@ -172,3 +172,28 @@ def both(length_m: float) -> str:
     '1.83 m (6 ft 0 in)'
     """
     return f"{units.write(length_m, 'length', 'metric', unit='m', digits=2)} ({units.write(length_m, 'length', 'us')})"
+
+
+def at_least(length_m: float) -> str:
+    """Return the least length that serves in both unit systems, each rounded up: what is told is then enough.
+
+    >>> at_least(0.6512), at_least(0.65)
+    ('0.652 m (2 ft 1 11/16 in)', '0.65 m (2 ft 1 5/8 in)')
+    """
+    return _rounded(length_m, math.ceil, -1e-6)
+
+
+def at_most(length_m: float) -> str:
+    """Return the greatest length that serves in both unit systems, each rounded down.
+
+    >>> at_most(0.6597), at_most(0.66)
+    ('0.659 m (2 ft 1 15/16 in)', '0.66 m (2 ft 1 15/16 in)')
+    """
+    return _rounded(length_m, math.floor, 1e-6)
+
+
+def _rounded(length_m: float, way: Callable[[float], int], slack: float) -> str:
+    millimetres = way(length_m * 1000 + slack)
+    metric = units.write(millimetres / 1000, "length", "metric", unit="m", digits=3 if millimetres % 10 else 2)
+    sixteenth = units.INCH_M / 16
+    return f"{metric} ({units.write(way(length_m / sixteenth + slack) * sixteenth, 'length', 'us')})"

@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from gardenframe.builds.fields import both
+from gardenframe.builds.fields import at_least, both
 from gardenframe.builds.raised_bed_shape import COVERS, STRETCHER_M, Shape, least_gap_m, longest_m
 from gardenframe.materials import members
 
@@ -17,11 +17,11 @@ def fit(build: Any) -> None:
     shape = Shape(build, outer)
     for key, clear in zip(("length_m", "width_m"), shape.clear_m):
         if clear < LEAST_CLEAR_M - 1e-9:
-            needs = f"at least {_up(getattr(build, key) + LEAST_CLEAR_M - clear)}"
+            needs = f"at least {at_least(getattr(build, key) + LEAST_CLEAR_M - clear)}"
             raise build.wrong(key, needs, f"Two posts and two walls leave {both(max(clear, 0.0))} for soil.")
     _rails_fit(build, shape, outer)
     if shape.soil_m < LEAST_SOIL_M - 1e-9:
-        needs = f"at least {_up(build.depth_m + LEAST_SOIL_M - shape.soil_m)}, gravel and rim taken off"
+        needs = f"at least {at_least(build.depth_m + LEAST_SOIL_M - shape.soil_m)}, gravel and rim taken off"
         raise build.wrong("depth_m", needs, f"Roots need {both(LEAST_SOIL_M)} of soil at the least.")
     _posts_fit(build, shape, outer)
     if build.mix == "own":
@@ -39,13 +39,13 @@ def _rails_fit(build: Any, shape: Shape, outer: float) -> None:
         if build.mid_rails:
             most = max(0, int((shape.top_z - shape.low_z) / least + 1e-9) - 1)
             raise build.wrong("mid_rails", f"at most {most} in a bed that deep", f"Rails lie {both(least)} apart.")
-        needs = f"at least {_up(build.depth_m + least - gap)} in this tube"
+        needs = f"at least {at_least(build.depth_m + least - gap)} in this tube"
         raise build.wrong("depth_m", needs, "Two rails and their fittings lie above each other.")
     if shape.tied and shape.tie_level == "tie" and min(shape.tie_z - shape.low_z, shape.top_z - shape.tie_z) < least:
         needs = "at the rim in a bed that shallow"
         raise build.wrong("tie_at", needs, f"A tie needs {both(least)} to the rail above it.")
     if shape.on_legs and build.stretchers != "none" and build.legs_m < STRETCHER_M + least - outer / 2:
-        needs = f"none under {_up(STRETCHER_M + least - outer / 2)} of clear height"
+        needs = f"none under {at_least(STRETCHER_M + least - outer / 2)} of clear height"
         raise build.wrong("stretchers", needs, "There is no room for them.")
 
     if shape.on_legs and build.braces and not shape.brace_m:
@@ -68,8 +68,3 @@ def _posts_fit(build: Any, shape: Shape, outer: float) -> None:
     if shape.on_legs and shape.bearer_gap_m < LEAST_BEARER_M - 1e-9:
         most = max(0, int(shape.bay_m / LEAST_BEARER_M) - 1)
         raise build.wrong("bearers", f"at most {most} in bays that short", f"They lie {both(LEAST_BEARER_M)} apart.")
-
-
-def _up(length_m: float) -> str:
-    """Return a length in both systems, rounded up to 10 mm."""
-    return both(math.ceil(length_m * 100 - 1e-6) / 100)

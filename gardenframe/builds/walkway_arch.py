@@ -10,8 +10,9 @@ from gardenframe.builds.build import Build
 from gardenframe.builds.feet import BASES, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
-from gardenframe.builds.walkway_arch_laid import BAY_LEAST_M, BAY_MOST_M, FEET_STEPS, Laid
+from gardenframe.builds.walkway_arch_laid import BAY_LEAST_M, BAY_MOST_M, Laid
 from gardenframe.builds.walkway_arch_room import Room, room_of
+from gardenframe.builds.walkway_arch_steps import steps_of
 from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials import constants, coverings, members, plants, usual
@@ -137,7 +138,8 @@ class WalkwayArch(Build):
         group="Bends", when=(("form", BENT),),
     )  # fmt: skip
     bottom: bool = fields.flag(
-        True, "Bottom under the soil", "A mesh fixed to the beds below the soil: its weight then holds the arch down.",
+        True, "Bottom under the soil",
+        "Say no where the beds have none: soil on a mesh that is fixed to them holds the arch down. Not on the bill.",
         first=False, group="Base", when=(("base", BEDDED),),
     )  # fmt: skip
     buried_m: float = fields.length(
@@ -248,27 +250,7 @@ class WalkwayArch(Build):
 
     def steps(self, plan: Any) -> Iterator[BuildStep]:
         """Yield how the frames are made and stood over the path."""
-        feet = 2 * self.frames
-        yield BuildStep(
-            "ground", f"Put the {self.frames} frames together flat on the ground, each like the first.",
-            "the first frame",
-            2, 10 * self.frames,
-        )  # fmt: skip
-        square = "measure both diagonals across the path until they are equal."
-        askew = "the frames stand askew, so the two diagonals differ: take them from the plan."
-        yield BuildStep("ground", f"Set out the feet: {askew if self.shift_m else square}", "tape, line, pegs", 2, 15)
-        text, tool = FEET_STEPS[self.base]
-        yield BuildStep("standing", text, tool, 2, 6 * feet)
-        stood = "Look up for overhead lines, then stand the first and the last frame with two people and prop them."
-        yield BuildStep("standing", stood, "two people", 2, 10)
-        yield BuildStep(
-            "standing", "Fix the low rails, plumb the legs, then stand the frames between.", "level", 2, 8 * self.frames
-        )
-        over = self.roof_purlins + 2 * self.side_rails
-        yield BuildStep(
-            "standing", f"Fix the {over} tubes along the path from a held stepladder.", "stepladder", 2, 8 * over
-        )
-        yield BuildStep("standing", "Pull at the top as hard as a person can: nothing may lift or turn.", "hands", 2, 5)
+        yield from steps_of(self)
 
     def cautions(self) -> Iterator[str]:
         """Yield tags of the cautions that go with the choices."""

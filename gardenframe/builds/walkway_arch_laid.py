@@ -37,12 +37,6 @@ BRACED_M = 0.5  # least height between the rails that a brace fits into
 BEYOND_M = 0.30  # the beds reach beyond the outer frames
 PERSON_M = 1.70
 SIDES = ("left", "right")
-FEET_STEPS = {
-    "timber bed": ("Screw a strap round each leg at both marks on the boards.", "drill, screws, straps"),
-    "tube bed": ("Put a coupler round each leg and both rails of its bed; tighten when the leg is plumb.", "hex key"),
-    "stakes": ("Drive the stakes at the marks, drop the legs over them.", "sledge hammer, stakes"),
-    "sleeves": ("Drive the sleeves plumb, drop the legs in, tighten.", "sledge hammer, level"),
-}
 
 
 class Laid:

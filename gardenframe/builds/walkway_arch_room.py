@@ -8,7 +8,8 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from gardenframe.builds.fields import both
+from gardenframe import units
+from gardenframe.builds.fields import at_least, at_most
 from gardenframe.errors import InputError
 from gardenframe.geometry import clearance, hoops
 from gardenframe.materials import members
@@ -133,7 +134,7 @@ def refuse(build: Any) -> None:
         least = build.between_m + build.path_m - room.clear_m
         what = "beds" if room.clear_m == build.between_m else "legs"
         raise build.wrong(
-            "between_m", f"at least {both(least)} for that path: the {what} overlap it", "Or a narrower path."
+            "between_m", f"at least {at_least(least)} for that path: the {what} overlap it", "Or a narrower path."
         )
     _refuse_low(build, room)
     _refuse_headroom(build, room)
@@ -146,21 +147,29 @@ def _refuse_bends(build: Any) -> None:
     if bender.kind == "jig" and radius < least - 1e-9:
         if build.form == "two bends":
             raise build.wrong(
-                "radius_m", f"at least {both(least)}, the least of the {bender.label}", "Or the hand bender."
+                "radius_m", f"at least {at_least(least)}, the least of the {bender.label}", "Or the hand bender."
             )
         wider = build.between_m + 2 * (least - radius)
         raise build.wrong(
             "between_m",
-            f"about {both(wider)} or more: this half hoop has a radius of {both(radius)}, and what the {bender.label} "
-            f"makes rests at {both(least)} or more",
+            f"about {at_least(wider)} or more: this half hoop has a radius of {_mm(radius)}, and what the "
+            f"{bender.label} makes rests at {_mm(least)} or more",
             "Take a smaller tube, or two bends.",
         )
     if 2 * radius > room.span_m + 1e-9:
-        needs = f"at most {both(room.span_m / 2)}, half of what it spans: else one bend overlaps the next"
-        raise build.wrong("radius_m" if bender.kind == "jig" else "between_m", needs)
+        apart = "else one bend overlaps the next"
+        if bender.kind == "shoe":
+            wider = at_least(build.between_m + 2 * radius - room.span_m)
+            raise build.wrong("between_m", f"at least {wider} for two bends of the {bender.label}: {apart}")
+        raise build.wrong("radius_m", f"at most {at_most(room.span_m / 2)}, half of what it spans: {apart}")
     ends = straight_needed_m(bender, member)
     if build.straight_m < ends - 1e-9:
-        raise build.wrong("straight_m", f"at least {both(ends)}, what the {bender.label} holds straight")
+        raise build.wrong("straight_m", f"at least {at_least(ends)}, what the {bender.label} holds straight")
+
+
+def _mm(length_m: float) -> str:
+    """Return a length in both unit systems, to the millimetre."""
+    return f"{units.write(length_m, 'length', 'metric')} ({units.write(length_m, 'length', 'us')})"
 
 
 def straight_needed_m(bender: Bender, member: Any) -> float:
@@ -196,7 +205,7 @@ def _refuse_low(build: Any, room: Room) -> None:
     space = leg_top_m(build, room) - UNDER_TOP_M - low
     least = LEAST_SPACE_M * (build.side_rails - 1)
     if space < least:
-        needs = f"at least {both(build.height_m + least - space)} for the rails at the sides"
+        needs = f"at least {at_least(build.height_m + least - space)} for the rails at the sides"
         raise build.wrong("height_m", needs, "Or fewer rails, lower boards, or a flatter top.")
     if build.form == "gabled" and room.span_m / 2 / math.cos(math.radians(room.pitch_deg)) < LEAST_RAFTER_M:
         raise build.wrong("between_m", "room for two slopes and their fittings", "Take a flat top.")
@@ -205,6 +214,6 @@ def _refuse_low(build: Any, room: Room) -> None:
 def _refuse_headroom(build: Any, room: Room) -> None:
     short = build.headroom_m - room.headroom_m
     if short > 1e-9:
-        needs = f"at least {both(build.height_m + short)} for that headroom at the edge of the path"
+        needs = f"at least {at_least(build.height_m + short)} for that headroom at the edge of the path"
         do = "Or let plants hang less, or choose a flatter top."
         raise build.wrong("height_m", needs, do)
