@@ -179,7 +179,7 @@ REFUSED = {
     ),
     "bend overlaps the next": (
         {"form": "two bends", "bend_with": "jig", "radius_m": 0.7},
-        r"^Bend radius: got 700 mm, needs at most 0\.659 m .*, half of what it spans: else one bend overlaps the next\.",
+        r"^Bend radius: got 700 mm, needs at most 0\.659 m .*, half of what it spans: else one bend overlaps the",
     ),
     "no bender for the tube": (
         {"tube": "emt-2"},
