@@ -16,11 +16,13 @@ from gardenframe.geometry.arcs import Arc, Centreline
 from gardenframe.geometry.coverings import panel_sides_m
 from gardenframe.geometry.frame import Panel
 from gardenframe.geometry.vectors import Vector, add, dot, size, times
+from gardenframe.kept import cached_property
 from gardenframe.materials import constants
 from gardenframe.materials.site import Site
 from gardenframe.strength import building_wind, wind
 from gardenframe.strength.bearing import Bearing
 from gardenframe.strength.cases import Case, LineLoads
+from gardenframe.strength.element import Flags
 from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.setting import FROM, WAYS, Setting
 from gardenframe.strength.skins import WALL_RISE, Patch, Skin, skin_of
@@ -60,10 +62,13 @@ def winds(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Winds
     q = wind.site_pressure_pa(setting.site, setting.top_m)
     if met.skin:
         out.inside = building_wind.inside_ratio(met.skin.one_side_open or (met.skin.has_door and setting.door_open))
-    tubes = _Tubes.of(setting, _tube_coefficients(setting, met))
+    coefficients = _tube_coefficients(setting, met)
+    tubes, behind = _Tubes.of(setting, coefficients), _Behind.of(setting, met, coefficients)
     areas = np.array([patch.area_m2 for patch in patches])
     for way, blow in WAYS.items():
         on_faces, on_tubes = _on_faces(setting, met.faces, blow, q), tubes.blown(setting.site, blow, q)
+        along = behind.blown(setting.site, blow, q)
+        on_tubes = on_tubes.and_also(along) if along else on_tubes
         for lifting in (False, True) if met.skin or met.roofs else (False,):
             key = f"W{way}{' up' if lifting else ''}"
             forces = np.zeros((len(patches), 3))
@@ -236,13 +241,43 @@ class _Tubes:
         number, start, end, outer, coefficient = table[:, [0, 1, 2, 6, 7]].T
         return cls(tuple(setting.frame.runs), number.astype(int), start, end, table[:, 3:6], outer, coefficient)
 
-    def blown(self, site: Site, blow: Vector, q: float) -> LineLoads:
-        """Return the wind on tubes: by the part of the wind that blows across them."""
+    def blown(self, site: Site, blow: Vector, q: float, kept: Flags | None = None) -> LineLoads:
+        """Return the wind on tubes, or on the stretches kept: by the part of the wind that blows across them."""
         gust, least = constants.value("gust_effect_ratio"), least_pa(site)
         kinds = list(zip(self.coefficient.tolist(), self.outer_m.tolist(), strict=True))
         known = {kind: max(wind.tube_wind_n_per_m(q, gust, *kind), least * kind[1]) for kind in set(kinds)}
         square = np.array(blow) - self.ahead * (self.ahead @ blow)[:, None]
         across = np.sqrt((square**2).sum(axis=1))
-        met = np.flatnonzero(across > EDGE_ON)
+        met = np.flatnonzero((across > EDGE_ON) & (kept if kept is not None else True))
         force = square[met] * (np.array([known[kinds[i]] for i in met.tolist()]) * across[met])[:, None]
         return LineLoads(self.runs, self.run[met], self.from_m[met], self.to_m[met], force, force)
+
+
+@dataclass(frozen=True)
+class _Behind:
+    """Tubes on walls and on or inside a skin: they meet a wind that passes along all of it, and no other."""
+
+    tubes: _Tubes
+    met: Met
+
+    @classmethod
+    def of(cls, setting: Setting, met: Met, coefficients: Mapping[str, float]) -> "_Behind":
+        """Return the tubes that have no coefficient of their own."""
+        open_ = wind.lattice_coefficient(0.0)
+        return cls(_Tubes.of(setting, {key: 0.0 if value else open_ for key, value in coefficients.items()}), met)
+
+    @cached_property
+    def faced(self) -> tuple[set[str], set[str]]:
+        """Runs that carry what faces a wind along x, and along y."""
+        patches = (*self.met.faces, *(self.met.skin.patches if self.met.skin else ()))
+        x, y = ({key for p in patches if abs(p.normal[i]) > EDGE_ON for key in p.panel.carried_by} for i in (0, 1))
+        return x, y
+
+    def blown(self, site: Site, blow: Vector, q: float) -> LineLoads | None:
+        """Return the wind on them; None where they stand in a skin that faces it."""
+        skin = self.met.skin
+        if skin is not None and any(dot(patch.normal, blow) < -EDGE_ON for patch in skin.patches):
+            return None
+        faced = self.faced[0 if blow[0] else 1]
+        passed = np.array([key not in faced for key in self.tubes.runs])
+        return self.tubes.blown(site, blow, q, passed[self.tubes.run])

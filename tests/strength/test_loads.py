@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from printed import as_printed, as_worked
 
 import gardenframe
-from gardenframe.builds import Trellis
+from gardenframe.builds import HoopHouse, Trellis, WalkwayArch
 from gardenframe.geometry.coverings import outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Run
 from gardenframe.materials.coverings import load_coverings
@@ -113,6 +113,25 @@ def test_wind_on_a_bare_trellis_by_hand():
     pounds = q_psf * 0.85 * 1.3 * 0.0295402 / FOOT_M * feet
     ours = sums(loads_of(chosen))["W+y"][1] / POUND_N
     assert ours == as_worked(pounds, "lb", "wind on the tubes of the default trellis", rel=1e-3)
+
+
+@pytest.mark.outside("strength.wind_loads", "strength.wind.tube_wind_n_per_m", source="asce7-lattice")
+def test_a_wind_along_a_wall_of_leaves_meets_its_posts():
+    """Grown, a forecast 89.48 mph along it: three posts, 1.2 (printed) on each foot; rails lie in the wind."""
+    site = Site(wind_m_per_s=40, wind_kind="forecast", exposure="C", shelter="open")
+    q_psf = 0.00256 * 0.8489 * (40 / 0.44704) ** 2
+    pounds = q_psf * 0.85 * 1.2 * 0.0295402 / FOOT_M * 3 * POST_M / FOOT_M
+    ours = sums(loads_of(setting(site=site)))["W+x"][0] / POUND_N
+    assert ours == as_worked(pounds, "lb", "wind along the default trellis in leaf", rel=1e-3)
+
+
+@pytest.mark.parametrize("build", [Trellis(), WalkwayArch(), HoopHouse(end_walls=False)], ids=lambda b: b.key)
+def test_nothing_that_grows_on_a_frame_hides_it_from_the_wind(build):
+    """From each side, grown and open at its ends it takes what bare tubes take: at least 1.2/1.5 of a bare lattice."""
+    site = Site(wind_m_per_s=25, wind_kind="forecast")
+    bare, grown = (sums(loads_of(setting(build, site, condition=c))) for c in ("bare", "grown"))
+    for key, axis in (("W+x", 0), ("W-x", 0), ("W+y", 1), ("W-y", 1)):
+        assert abs(grown[key][axis]) > 0.8 * abs(bare[key][axis]) > 1.0
 
 
 def test_leaves_catch_more_wind_than_a_net_and_a_net_more_than_tubes():
