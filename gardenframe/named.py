@@ -1,6 +1,6 @@
-"""Numbers that people say in words: a bearing (south, SSW, 200°) and a day of the year (17 Jul, 2026-07-17).
+"""Numbers that people say in words: a bearing (south, SSW, 200°), a day of the year (17 Jul, 2026-07-17), a month.
 
-A bearing is kept in degrees from north through east, a date as the day of a usual year, 1 to 365.
+A bearing is kept in degrees from north through east, a date as the day of a usual year, 1 to 365, a month as 1 to 12.
 """
 
 import re
@@ -8,44 +8,51 @@ from datetime import date, timedelta
 
 from gardenframe.errors import InputError
 
-KINDS = ("bearing", "date")
+KINDS = ("bearing", "date", "month")
 USUAL_YEAR = 2026
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WHOLE_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
                 "November", "December")  # fmt: skip
 POINTS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
 WORDS = {"N": "north", "E": "east", "S": "south", "W": "west"}
-BEARING_NEEDS = "a direction such as south, SSW or 200°"
-DATE_NEEDS = "a day of the calendar such as 17 Jul or 2026-07-17"
+NEEDS = {
+    "bearing": "a direction such as south, SSW or 200°",
+    "date": "a day of the calendar such as 17 Jul or 2026-07-17",
+    "month": "a month such as March or 3",
+}
 NUMBER = re.compile(r"(-?\d+(?:[.,]\d+)?)\s*(?:°|deg|degrees?)?", re.IGNORECASE)
 DAY_MONTH, MONTH_DAY = re.compile(r"(\d{1,2})\.?\s*([a-z]+)\.?"), re.compile(r"([a-z]+)\.?\s*(\d{1,2})")
 AS_DIGITS = re.compile(r"(?:(\d{4})-)?(\d{1,2})-(\d{1,2})")
 
 
 def read(text: object, kind: str, name: str) -> float:
-    """Return the number that a bearing or a date in words means, or InputError naming the field.
+    """Return the number that a bearing, a date or a month in words means, or InputError naming the field.
 
     >>> read("south-west", "bearing", "faces"), read("SSE", "bearing", "faces"), read("200 °", "bearing", "faces")
     (225.0, 157.5, 200.0)
     >>> read("17 July", "date", "day"), read("2026-12-31", "date", "day"), read("13 Feb", "date", "day")
     (198.0, 365.0, 44.0)
+    >>> read("March", "month", "month"), read("sep", "month", "month"), read("11", "month", "month")
+    (3.0, 9.0, 11.0)
     """
     if isinstance(text, (int, float)) and not isinstance(text, bool):
         return float(text)
     found = None
     if isinstance(text, str):
-        found = _bearing(text.strip()) if kind == "bearing" else _date(text.strip())
+        found = {"bearing": _bearing, "date": _date, "month": _month}[kind](text.strip())
     if found is None:
-        raise InputError(name, text, BEARING_NEEDS if kind == "bearing" else DATE_NEEDS)
+        raise InputError(name, text, NEEDS[kind])
     return found
 
 
 def write(value: float, kind: str) -> str:
-    """Return a bearing or a day of the year as a reader sees it.
+    """Return a bearing, a day of the year or a month as a reader sees it.
 
-    >>> write(180.0, "bearing"), write(200.0, "bearing"), write(198, "date")
-    ('180° (south)', '200°', '17 Jul')
+    >>> write(180.0, "bearing"), write(200.0, "bearing"), write(198, "date"), write(3, "month")
+    ('180° (south)', '200°', '17 Jul', 'March')
     """
+    if kind == "month":
+        return WHOLE_MONTHS[round(value) - 1] if 1 <= round(value) <= 12 else f"month {value:g}"
     if kind == "date":
         if not 1 <= round(value) <= 365:
             return f"day {value:g}"
@@ -89,9 +96,9 @@ def _date(text: str) -> float | None:
     if found := AS_DIGITS.fullmatch(plain):
         year, month, day = int(found.group(1) or USUAL_YEAR), int(found.group(2)), int(found.group(3))
     elif found := DAY_MONTH.fullmatch(plain):
-        day, month = int(found.group(1)), _month(found.group(2))
+        day, month = int(found.group(1)), _numbered(found.group(2))
     elif found := MONTH_DAY.fullmatch(plain):
-        month, day = _month(found.group(1)), int(found.group(2))
+        month, day = _numbered(found.group(1)), int(found.group(2))
     else:
         return None
     try:
@@ -101,7 +108,13 @@ def _date(text: str) -> float | None:
         return None
 
 
-def _month(word: str) -> int:
+def _month(text: str) -> float | None:
+    word = text.lower().rstrip(".")
+    number = int(word) if re.fullmatch(r"-?\d{1,6}", word) else _numbered(word)
+    return float(number) if number or word == "0" else None
+
+
+def _numbered(word: str) -> int:
     """Return the number of a month's name or its first letters, 0 for none."""
     for number, name in enumerate(WHOLE_MONTHS, 1):
         if len(word) >= 3 and name.lower().startswith(word):

@@ -1,4 +1,4 @@
-"""Bearings and dates: read in words, written back, and refused in one sentence."""
+"""Bearings, dates and months: read in words, written back, and refused in one sentence."""
 
 from datetime import date, timedelta
 
@@ -62,6 +62,22 @@ def test_every_day_comes_back(day):
     assert named.write(day, "date").startswith(f"{when.day} ")
     assert units.parse(named.write(day, "date"), "date", "us") == day
     assert named.month_of(day) == when.month
+
+
+@pytest.mark.parametrize(
+    ("text", "month"), [("March", 3), ("mar.", 3), ("DECEMBER", 12), ("sept", 9), ("5", 5), (7, 7)]
+)
+def test_a_month_by_name_or_number(text, month):
+    """As the calendar counts them; its whole name comes back."""
+    assert units.parse(text, "month", "metric") == month
+    assert named.write(month, "month") == date(2026, month, 1).strftime("%B")
+
+
+@pytest.mark.parametrize("text", ["Marsh", "ma", "spring", "", "3.5", "March 3", None])
+def test_what_is_no_month_is_a_sentence(text):
+    """Which field, what came, what would do."""
+    with pytest.raises(InputError, match=r"^Month: got .*, needs a month such as March or 3\.$"):
+        units.parse(text, "month", "metric", name="Month")
 
 
 def test_fields_take_words_and_say_their_limits():

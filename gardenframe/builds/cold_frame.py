@@ -109,10 +109,13 @@ class ColdFrame(Build):
         step=1.0,
         step_us=5 / 9,
     )
-    month: int = fields.count(3, 1, 12, "Month", "Of the worked sun; January is 1.", first=False, group="Sun")
+    month: int = fields.number(
+        "month", 3, 1, 12, "Month", "Of the worked sun, on its middle day.", first=False, group="Sun", step_us=1.0,
+    )  # fmt: skip
     faces_deg: float = fields.number(
-        "angle", 180.0, 0.0, 359.0, "Front faces", "By the compass: 180 is south, 90 east.", first=False, group="Sun"
-    )
+        "bearing", 180.0, 0.0, 360.0, "Front faces", "A direction, such as south or 200°.", first=False, group="Sun",
+        step=5.0, step_us=5.0,
+    )  # fmt: skip
     bars: int = fields.count(
         1, 0, 8, "Bars in each lid", "Tubes from back to front that carry the glazing between its sides.",
         first=False, group="Lid",

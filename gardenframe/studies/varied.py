@@ -61,7 +61,7 @@ def values_of(field: Field, points: int) -> list[Any]:
         return [key for key, _ in field.choices]
     if not (math.isfinite(field.low) and math.isfinite(field.high)):
         raise InputError(field.label, "no limits", "a field with limits")
-    if field.kind in ("count", "date"):
+    if field.kind in ("count", "date", "month"):
         stride = max(1, math.ceil((field.high - field.low) / MOST_COUNTS))
         return list(range(round(field.low), round(field.high) + 1, stride))
     return [field.low + (field.high - field.low) * i / (points - 1) for i in range(points)]
@@ -90,7 +90,7 @@ def varied(made: Plan, key: str, points: int = 21, progress: Progress | None = N
 
 def slides(field: Field) -> bool:
     """Whether a field's values lie close together: lengths, shares, angles."""
-    return field.kind not in ("choice", "flag", "count", "date")
+    return field.kind not in ("choice", "flag", "count", "date", "month")
 
 
 def _fine(field: Field) -> float:

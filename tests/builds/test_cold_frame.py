@@ -376,7 +376,7 @@ def test_examples_are_what_people_would_build(name):
         ({"bars": 8}, r"^Bars in each lid: got 8, needs at most 4 in lids that wide"),
         ({"glazing": "glass-3", "bars": 0}, r"^Bars in each lid: got 0, needs at least 1 under glass\. A pane"),
         ({"glazing": "glass-3", "depth_m": 1.5}, r"^Glazing: got horticultural glass 3 mm, needs a lid at most"),
-        ({"month": 13}, r"^Month: got 13, needs 1 to 12"),
+        ({"month": 13}, r"^Month: got month 13, needs January to December"),
         ({"width_m": math.nan}, r"^Width: got nan"),
     ],
 )
