@@ -4,7 +4,7 @@ import dataclasses
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, ClassVar
 
-from gardenframe.builds import fields, grow_stand_fit, grow_stand_goods, grow_stand_told
+from gardenframe.builds import fields, grow_stand_fit, grow_stand_goods, grow_stand_pipes, grow_stand_told
 from gardenframe.builds.build import Build
 from gardenframe.builds.chart import Chart
 from gardenframe.builds.grow_stand_charts import charts_of
@@ -236,7 +236,7 @@ class GrowStand(Build):
 
     def extra_pieces(self, plan: Any) -> Iterator[Loose]:
         """Yield the pieces of supply and drain pipe."""
-        yield from grow_stand_goods.pipes(plan)
+        yield from grow_stand_pipes.pipes(plan)
 
     def items(self, plan: Any) -> Iterator[Need]:
         """Yield channels or trays, pipe fittings, pump, tank, lamps and small goods."""

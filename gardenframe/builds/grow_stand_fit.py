@@ -1,15 +1,18 @@
 """What of a grow stand does not go together: each refusal one sentence, by the field that would mend it."""
 
+import math
 from collections.abc import Callable
 from typing import Any
 
 from gardenframe import units
-from gardenframe.builds.fields import both
+from gardenframe.builds.fields import at_least, both
+from gardenframe.builds.grow_stand_pipes import between_m, cuts, length_m, sockets_m
 from gardenframe.builds.grow_stand_sag import HandSag
 from gardenframe.builds.grow_stand_shape import HANGER_M, OVER_PLANTS_M
-from gardenframe.builds.grow_stand_water import ABOVE_TANK_M
+from gardenframe.builds.grow_stand_water import ABOVE_TANK_M, DRAIN_SLOPE, DRAINS
 from gardenframe.errors import InputError
-from gardenframe.water.channels import LONGEST_M
+from gardenframe.materials import members
+from gardenframe.water.channels import LITRES, LONGEST_M, MANNING, SECONDS, manning_m3_per_s
 
 DRAIN_ROOM_M = 0.16  # between the tank's brim and the lowest shelf: drain, elbow, fall
 BESIDE_TANK_M = 0.02
@@ -112,7 +115,36 @@ def _flows(build: Any) -> None:
         raise build.wrong("fed", needs, "Feed each from the pump.")
     keys = {"slope": "slope_share", "channel length": "length_m"}
     _asked(build, lambda: build.water.film, keys, "flow_l_per_min")
-    _asked(build, lambda: build.water.drain, {}, "flow_l_per_min")
+    _drained(build)
+    _piped(build)
+
+
+def _drained(build: Any) -> None:
+    """Refuse more flow than half fills the widest drain, told for each feed as it is chosen."""
+    try:
+        _ = build.water.drain
+    except InputError:
+        feeds, bore = build.water.feeds, members.find(DRAINS[-1]).inner_mm / 1000
+        most = manning_m3_per_s(math.pi * bore**2 / 8, math.pi * bore / 2, DRAIN_SLOPE, MANNING) * LITRES * SECONDS
+        each = math.floor(100 * most / feeds) / 100
+        why = f"All {feeds} feeds together then half fill the widest drain."
+        if each < build.field("flow_l_per_min").low:
+            raise build.wrong("tiers", "fewer, or fewer feeds on each", f"Drains take {most:.0f} L/min.") from None
+        raise build.wrong("flow_l_per_min", f"at most {each:g} L/min", why) from None
+
+
+def _piped(build: Any) -> None:
+    """Refuse a pipe too short for the sockets of its fittings: of a drain that falls from a low shelf into the tank."""
+    for cut in cuts(build):
+        short = sockets_m(cut) - length_m(cut)
+        if short <= 1e-9:
+            continue
+        if cut.name == "downpipe":
+            needs = f"at least {at_least(build.low_m + short)} over that tank"
+            raise build.wrong("low_m", needs, f"A drain of {cut.size[4:]} in pipe falls into it.")
+        apart = at_least(between_m(*cut.ends, cut.size))
+        raise build.wrong("rows" if build.shape.channel else "flow_l_per_min", f"fewer or less: drain tees of "
+                          f"{cut.size[4:]} in stand {apart} apart")  # fmt: skip
 
 
 def _drains(build: Any) -> None:

@@ -1,132 +1,23 @@
-"""What a grow stand takes beside its frame: pipe with its fittings, channels, pump, tank, lamps, small goods.
+"""What a grow stand takes beside its frame: channels, pump, tank, lamps, small goods, and how it is put together.
 
-A pipe is cut to the distance between the centres of its fittings, less what each takes (their dimensions are invented:
-measure yours). Supply goes from the tank to the high end, up, and across each tier; drains fall at the low end.
+A plan comes in, what is bought beyond tubes and pipes goes out, and the steps.
 """
 
 import math
-from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from gardenframe.builds.feet import foot_needs
-from gardenframe.builds.grow_stand_water import BESIDE_M
+from gardenframe.builds.fields import both
+from gardenframe.builds.grow_stand_pipes import cuts, fittings
 from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
-from gardenframe.geometry.pieces import Loose, even_parts
-from gardenframe.materials.stands import load_pipe_fittings
 
-DROP_M = 0.10  # from the bottom of a channel to its drain
-NIPPLE_M = 0.15  # from an elbow to the valve, and from the valve to the union
-SPOUT_M = 0.12  # from over the brim down into the tank
 STRAP_M, TIE_M = 0.30, 0.50  # metal strap over a channel; a tie on each length of pipe
 CABLE_TIES = 2  # for each lamp
 FLANGE_SCREWS = 4
+SOCKETS = 6  # of one strip
 CASTOR, PLATE = "castor-75", "plate-150"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
-    """One straight length of pipe between the centres of two fittings; a fitting that is none ends the pipe open."""
-
-    name: str
-    role: str
-    size: str
-    centres_m: float
-    ends: tuple[str, str]
-    number: int = 1
-
-
-def cuts(build: Any) -> list[Cut]:
-    """Return every straight length of pipe."""
-    return [*supply(build), *drains(build)]
-
-
-def supply(build: Any) -> Iterator[Cut]:
-    """Yield the pipe from the pump to the headers."""
-    shape, water, size = build.shape, build.water, build.pipe
-    said = {"role": "supply pipe", "size": size}
-    yield Cut(name="from the pump", centres_m=water.up_m, ends=("", "elbow"), **said)
-    yield Cut(name="to the valve", centres_m=NIPPLE_M, ends=("elbow", "valve"), **said)
-    yield Cut(name="to the union", centres_m=NIPPLE_M, ends=("valve", "union"), **said)
-    yield Cut(name="along", centres_m=water.over_m - 2 * NIPPLE_M, ends=("union", "elbow"), **said)
-    yield Cut(name="to the riser", centres_m=shape.back_y / 2, ends=("elbow", "elbow"), **said)
-    risers = water.risers_m
-    for k, length in enumerate(risers):
-        low, high = "tee" if k else "elbow", "elbow" if k == len(risers) - 1 else "tee"
-        yield Cut(name="riser", centres_m=length, ends=(low, high), **said)
-    tees = len(risers) - 1
-    if tees:
-        yield Cut(name="header", centres_m=build.depth_m, ends=("tee", "cap"), number=tees, **said)
-    yield Cut(name="header", centres_m=build.depth_m, ends=("elbow", "cap"), **said)
-
-
-def drains(build: Any) -> Iterator[Cut]:
-    """Yield the pipe from channels or trays to the tank."""
-    shape, water = build.shape, build.water
-    said = {"role": "drain pipe", "size": water.drain_size}
-    ways = 1 if shape.in_turn else int(build.tiers)  # tiers that drain to the header
-    outlets, top = shape.across * shape.along, "elbow" if shape.channel else "bulkhead"
-    yield Cut(name="drop", centres_m=DROP_M, ends=(top, "tee"), number=outlets * ways, **said)
-    if shape.in_turn and build.tiers > 1:
-        fall = shape.pitch_m - shape.fall_m
-        number = shape.across * (build.tiers - 1)
-        yield Cut(
-            name="drop to the next tier", centres_m=fall - shape.deep_m / 2, ends=("elbow", ""), number=number, **said
-        )
-    if shape.along > 1:
-        long = shape.carrier.long_mm / 1000
-        yield Cut(name="drain along", centres_m=long, ends=("tee", "tee"),
-                  number=shape.across * (shape.along - 1) * ways, **said)  # fmt: skip
-    if shape.carrier:
-        end = build.length_m - shape.carrier.long_mm / 1000 * (shape.along - 0.5) + BESIDE_M
-        yield Cut(name="drain along", centres_m=end, ends=("tee", "tee"), number=shape.across * ways, **said)
-    if shape.across > 1:
-        yield Cut(name="drain across", centres_m=shape.spacing_m, ends=("tee", "tee"),
-                  number=(shape.across - 1) * ways, **said)  # fmt: skip
-    yield Cut(name="drain across", centres_m=shape.spacing_m / 2 + BESIDE_M, ends=("tee", "tee"), number=ways, **said)
-    if ways > 1:
-        yield Cut(name="downpipe", centres_m=shape.pitch_m, ends=("tee", "tee"), number=ways - 1, **said)
-    low = min(shape.axis_z(0, x) for x in (shape.posts_x[0], shape.posts_x[-1])) + shape.d / 2 - DROP_M
-    yield Cut(name="downpipe", centres_m=low - water.pass_m + 0.03, ends=("tee", "elbow"), **said)
-    yield Cut(name="over the tank", centres_m=shape.back_y / 2 + BESIDE_M, ends=("elbow", "elbow"), **said)
-    yield Cut(name="spout", centres_m=SPOUT_M, ends=("elbow", ""), **said)
-
-
-def stop_m(fitting: str, size: str) -> float:
-    """How far from the centre of a fitting a pipe stops; none where it ends open. [m]"""
-    return load_pipe_fittings()[f"{fitting}-{size}"].centre_to_stop_mm / 1000 if fitting else 0.0
-
-
-def length_m(cut: Cut) -> float:
-    """Length that is cut. [m]"""
-    return cut.centres_m - sum(stop_m(end, cut.size) for end in cut.ends)
-
-
-def pipes(plan: Any) -> Iterator[Loose]:
-    """Yield the pieces of pipe; what is longer than a stick is made of equal parts with unions between them."""
-    for cut in cuts(plan.build):
-        number, length = even_parts(length_m(cut), plan.shop.longest_piece_mm(cut.size) / 1000)
-        yield Loose(name=cut.name, role=cut.role, member=cut.size, length_m=length, number=number * cut.number)
-
-
-def fittings(plan: Any) -> Counter[str]:
-    """Return how many of each pipe fitting: two ends of pipe share an elbow, two or three a tee."""
-    build, found = plan.build, Counter[str]()
-    size, drain, shape = build.pipe, build.water.drain_size, build.shape
-    tees = len(build.water.risers_m) - 1
-    found.update({f"elbow-{size}": 4, f"valve-{size}": 1, f"union-{size}": 1})
-    found.update({f"tee-{size}": tees, f"cap-{size}": tees + 1})
-    ways = 1 if shape.in_turn else int(build.tiers)
-    outlets = shape.across * shape.along
-    channels = shape.across * build.tiers if shape.channel else 0
-    found.update({f"bulkhead-{drain}": max(channels, outlets * ways), f"elbow-{drain}": channels + 2})
-    found.update({f"tee-{drain}": (outlets + (shape.across if shape.carrier else 0) + 1) * ways})
-    for cut in cuts(build):
-        number, _ = even_parts(length_m(cut), plan.shop.longest_piece_mm(cut.size) / 1000)
-        found[f"union-{cut.size}"] += (number - 1) * cut.number
-    return found
 
 
 def needs(plan: Any) -> Iterator[Need]:
@@ -142,6 +33,7 @@ def needs(plan: Any) -> Iterator[Need]:
     yield Need(item="feed-valve", number=water.feeds, group="plumbing", spare=True)
     yield Need(item="pvc-cement", number=1, group="plumbing")
     yield Need(item=f"pump-{build.pump}", number=1, group="water and light")
+    yield Need(item="pump-adaptor", number=1, group="plumbing", note="from the pump's outlet to the pipe")
     yield Need(item=build.tank, number=1, group="water and light")
     lamps = build.lamps * build.tiers
     yield Need(item=f"lamp-{build.lamp}", number=lamps, group="water and light")
@@ -149,6 +41,9 @@ def needs(plan: Any) -> Iterator[Need]:
     timers = (build.lit_h < 24) + (build.pump_h < 24)
     yield Need(item="timer-socket", number=timers, group="water and light")
     yield Need(item="rcd-adaptor", number=1, group="water and light", note="where the circuit has none")
+    if lamps > 1:
+        strips = math.ceil(lamps / SOCKETS)
+        yield Need(item="socket-strip", number=strips, group="water and light", note="fewer where lamps link")
     pipe = sum(cut.centres_m * cut.number for cut in cuts(build))
     ties = math.ceil(pipe / TIE_M) + CABLE_TIES * lamps
     yield Need(item="tie-200", number=ties, group="small goods", spare=True, note="pipes and cables")
@@ -201,6 +96,18 @@ def steps(plan: Any) -> Iterator[BuildStep]:
             "standing", "Screw both ties into the studs of the wall before anything heavy goes on.", "drill", 2, 20
         )
     if shape.channel:
+        apart = both(shape.crop.apart_mm / 1000)
+        holes = (
+            f"{shape.plants_each} holes for plants {apart} apart" if shape.plants_each > 1 else "a hole for its plant"
+        )
+        yield BuildStep(
+            "bench",
+            f"Cut the channels {both(build.length_m)} long and close both ends. In each, cut {holes}, and one in the "
+            "bottom near the low end for its drain.",
+            "saw, hole saw",
+            1,
+            (10 + shape.plants_each) * number,
+        )
         fall = f"{shape.slope * 1000:.0f} mm in each metre"
         yield BuildStep(
             "standing",
@@ -216,10 +123,18 @@ def steps(plan: Any) -> Iterator[BuildStep]:
     glued = sum(fittings(plan).values())
     yield BuildStep(
         "bench",
-        "Put all pipe together dry, mark each joint, then cement it with the window open.",
+        "Put all pipe together dry, mark each joint, then cement it with the window open; the topmost drain tee stays "
+        "open, as a vent.",
         "brush",
         1,
         3 * glued,
+    )
+    yield BuildStep(
+        "standing",
+        "Plug in the residual-current adaptor and the timers: sockets above water, a drip loop in each cable.",
+        "eyes",
+        1,
+        15,
     )
     yield BuildStep(
         "standing",
@@ -238,7 +153,7 @@ def steps(plan: Any) -> Iterator[BuildStep]:
     lamps = build.lamps * build.tiers
     yield BuildStep(
         "after",
-        "Timer and residual-current adaptor first; hang the lamps: a drip loop in each cable, sockets above water.",
+        "Pull the plugs, then hang the lamps: a drip loop in each cable.",
         "ties",
         2,
         10 * lamps,

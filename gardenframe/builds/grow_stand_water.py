@@ -1,6 +1,6 @@
 """The water of a grow stand: films, pipes, what the pump works against, what drains back. A shape comes in.
 
-Pipe runs are those that are cut (`grow_stand_goods`): from the pump along the floor's side to the high end, up to each
+Pipe runs are those that are cut (`grow_stand_pipes`): from the pump along the floor's side to the high end, up to each
 tier, across it, and through a short feed tube into each channel or tray.
 """
 

@@ -89,8 +89,8 @@ class OwnFrame(Build):
     )  # fmt: skip
     laid: str = fields.choice(
         CUT, [(CUT, "as the joining asks"), (AS_WRITTEN, "as written")], "Cut where tubes meet",
-        "As the joining asks: straight runs are cut or pass where they meet; bent ones, and those with an offset of their "
-        "own, stay whole. As written: each row is one tube.",
+        "As the joining asks: straight runs are cut or pass where they meet; bent ones, and those with an offset, "
+        "stay whole. As written: each row is one tube.",
         first=False, group="Laying",
     )  # fmt: skip
     feet: str = fields.table(

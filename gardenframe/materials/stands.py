@@ -68,6 +68,7 @@ PIPE_FITTINGS: tables.Schema = {
     "fitting": Column(kind="choice", choices=("elbow", "tee", "valve", "union", "bulkhead", "cap")),
     "size": Column(kind="ref"),
     "centre_to_stop_mm": Column(kind="number", low=1, high=300),
+    "socket_depth_mm": Column(kind="number", low=1, high=150),
     "source": Column(kind="source"),
 }
 
@@ -173,12 +174,13 @@ class Floor:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PipeFitting:
-    """One pipe fitting of a size: how far from its centre a pipe stops in it."""
+    """One pipe fitting of a size: how far from its centre a pipe stops in it, and how deep it goes in to there."""
 
     key: str
     fitting: str
     size: str
     centre_to_stop_mm: float
+    socket_depth_mm: float
     source: str
 
 

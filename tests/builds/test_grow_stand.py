@@ -17,7 +17,7 @@ from scipy.optimize import brentq, minimize_scalar
 from whole_plan import READ, any_value
 
 import gardenframe
-from gardenframe.builds import grow_stand_goods, grow_stand_told
+from gardenframe.builds import grow_stand_pipes, grow_stand_told
 from gardenframe.builds.fields import FieldError
 from gardenframe.builds.grow_stand import GrowStand
 from gardenframe.builds.grow_stand_laid import water_case
@@ -87,12 +87,12 @@ def test_pipes_close(name):
     """From the pump to the highest inlet, pieces and what fittings take add up; so does the drain's fall."""
     build = GrowStand(**GrowStand.examples[name])
     water, up = build.water, 0.0
-    for cut in grow_stand_goods.supply(build):
+    for cut in grow_stand_pipes.supply(build):
         if cut.name in ("from the pump", "riser"):
-            up += grow_stand_goods.length_m(cut) + sum(grow_stand_goods.stop_m(end, cut.size) for end in cut.ends)
+            up += grow_stand_pipes.length_m(cut) + sum(grow_stand_pipes.stop_m(end, cut.size) for end in cut.ends)
     assert up + 0.08 == pytest.approx(water.inlet_m)
-    assert all(grow_stand_goods.length_m(cut) > 0.03 for cut in grow_stand_goods.cuts(build))
-    down = sum(cut.centres_m * cut.number for cut in grow_stand_goods.drains(build) if cut.name == "downpipe")
+    assert all(grow_stand_pipes.length_m(cut) > 0.03 for cut in grow_stand_pipes.cuts(build))
+    down = sum(cut.centres_m * cut.number for cut in grow_stand_pipes.drains(build) if cut.name == "downpipe")
     lowest = build.low_m - 0.10
     fall = lowest + (0 if build.shape.in_turn else (build.tiers - 1) * build.shape.pitch_m) - water.pass_m + 0.03
     assert down == pytest.approx(fall)
@@ -103,13 +103,87 @@ def test_all_of_it_is_in_the_bill():
     bought = dict(zip(DEFAULT.bill["item"], DEFAULT.bill["needed"], strict=True))
     counted = {
         "elbow-pvc-3/4": 4, "tee-pvc-3/4": 2, "cap-pvc-3/4": 3, "valve-pvc-3/4": 1, "union-pvc-3/4": 1,
-        "bulkhead-pvc-1-1/4": 9, "elbow-pvc-1-1/4": 9 + 2, "tee-pvc-1-1/4": 9 + 3, "channel-end-flat-100": 18,
+        "bulkhead-pvc-1-1/4": 9, "elbow-pvc-1-1/4": 3 + 2, "tee-pvc-1-1/4": 9, "channel-end-flat-100": 18,
         "channel-flat-100": 9 * 1.83, "net-cup-50": math.ceil(81 * 1.05), "lamp-bar-36": 12, "lamp-hanger": 12,
         "strap-metal": 18 * 0.3, "pump-large-45": 1, "tank-50": 1, "rcd-adaptor": 1, "timer-socket": 1,
-        "feed-valve": math.ceil(9 * 1.05), "wall-flange": 2,
+        "feed-valve": math.ceil(9 * 1.05), "wall-flange": 2, "pump-adaptor": 1, "socket-strip": 12 // 6,
     }  # fmt: skip
     assert {key: bought[key] for key in counted} == pytest.approx(counted)
     assert bought["tie-200"] > 24
+
+
+PARTED = {"bulkhead": 1, "elbow": 2, "valve": 2, "union": 2, "tee": 3, "cap": 1}  # pipes that end in each
+
+
+@pytest.mark.parametrize("name", GrowStand.examples)
+def test_every_socket_of_a_pipe_fitting_has_its_pipe(name):
+    """Every pipe has two ends; all but one at the pump and one over the tank lie in sockets, and one tee is a vent."""
+    build = GrowStand(**GrowStand.examples[name])
+    plan = gardenframe.plan(build, SITE, SHOP, live=True)
+    bought = grow_stand_pipes.fittings(plan)
+    pieces = [(cut, grow_stand_pipes.parts(plan, cut)[0] * cut.number) for cut in grow_stand_pipes.cuts(build)]
+    for role, size in (("supply pipe", build.pipe), ("drain pipe", build.water.drain_size)):
+        if build.pipe == build.water.drain_size:
+            continue
+        sockets = sum(PARTED[key.removesuffix(f"-{size}")] * n for key, n in bought.items() if key.endswith(f"-{size}"))
+        ends = sum(2 * n for cut, n in pieces if cut.role == role)
+        falls = sum(n for cut, n in pieces if cut.name == "drop to the next tier" and cut.role == role)
+        assert sockets == ends - falls - 1 + (role == "drain pipe")
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_pipe_goes_all_the_way_into_its_fittings(data):
+    """Wherever a slider stands, no pipe is shorter than the two sockets that it is cemented into."""
+    fields = dict(GrowStand.examples[data.draw(st.sampled_from(sorted(GrowStand.examples)))])
+    named = st.sampled_from(["low_m", "flow_l_per_min", "rows", "depth_m", "length_m", "tank", "pipe", "tiers"])
+    for key in data.draw(st.lists(named, min_size=1, max_size=4)):
+        fields[key] = data.draw(any_value(next(field for field in GrowStand.fields() if field.key == key)))
+    try:
+        build = GrowStand(**fields)
+    except GardenframeError:
+        return
+    for cut in grow_stand_pipes.cuts(build):
+        assert grow_stand_pipes.length_m(cut) >= grow_stand_pipes.sockets_m(cut) - 1e-9, cut.name
+
+
+FIVE = {"rows": 5, "depth_m": 0.51, "carries": "round-75", "lamp_m": 0.03, "low_m": 0.65, "height_m": 2.6}
+
+
+@pytest.mark.parametrize(
+    ("fields", "key", "said"),
+    [
+        ({"low_m": 0.49}, "low_m", r"at least 0\.\d+ m \(1 ft 7 9/16 in\) over that tank\. A drain of 1-1/4 in"),
+        (FIVE | {"flow_l_per_min": 1.2}, "rows", r"drain tees of 1-1/2 in stand 0\.11"),
+        (FIVE | {"flow_l_per_min": 1.6}, "flow_l_per_min", r"got 1\.6, needs at most 1\.59 L/min\. All 15 feeds"),
+    ],
+)  # fmt: skip
+def test_fittings_that_would_touch_are_a_sentence(fields, key, said):
+    """Tee and elbow of 1-1/4 in take 48 mm and their sockets 48 mm: 96 mm from centre to centre, where 90 are left.
+
+    Half of a 1-1/2 in drain at 1:50 takes 23.9 L/min: 1.59 for each of 15 feeds.
+    """
+    with pytest.raises(FieldError, match=said) as caught:
+        GrowStand(**fields)
+    assert caught.value.field == key
+
+
+def test_what_a_long_pipe_loses_to_its_unions():
+    """A supply of 4.4 m along the floor is two pieces and a union between: 2 x 20 mm shorter than the pipe."""
+    plan = planned(length_m=4.4, bays=4, tube="emt-1-1/4", low_m=0.65, lamp_m=0.05)
+    cut = next(cut for cut in grow_stand_pipes.cuts(plan.build) if cut.name == "along")
+    number, length = grow_stand_pipes.parts(plan, cut)
+    assert number == 2
+    assert 2 * length == pytest.approx(4.4 - 0.0383540 - 0.02 - 0.3 + 0.06 - 2 * 0.15 - 0.020 - 0.016 - 0.040, abs=1e-4)
+
+
+def test_the_pump_has_its_protection_before_it_runs():
+    """Residual-current adaptor and timers go in before the tank is filled and the pump runs an hour."""
+    said = DEFAULT.steps["step"].tolist()
+    before, after = (next(i for i, step in enumerate(said) if word in step) for word in ("residual-current", "Fill"))
+    assert before < after
+    holes = next(i for i, step in enumerate(said) if "9 holes for plants" in step)
+    assert holes < next(i for i, step in enumerate(said) if step.startswith("Lay the channels"))
 
 
 # --- sag

@@ -132,7 +132,7 @@ def test_a_straight_row_with_an_offset_lies_beside_its_joints(joining):
 
 
 def test_a_coupling_is_put_where_the_row_asks():
-    """The low rail is cut at the middle post: its left part is coupled 300 mm from its start, 1 mm each for the stop."""
+    """The low rail is cut at the middle post: its left part is coupled 300 mm from its start (1 mm each: the stop)."""
     plan = planned("low,1 in,a1 c1,none,m1,0,0,0")
     assert plan.frame.runs["low.1"].splices == ("m1",)
     assert plan.frame.runs["low.2"].splices == ()
@@ -148,7 +148,7 @@ def test_a_coupling_is_put_where_the_row_asks():
         ("low,1 in,a1 c1,none,a1,0,0,0", r"Runs, line 6, run low\.1: a coupling is asked for at joint a1, which it"),
         ("low,1 in,a1 b1,none,a2,0,0,0", r"Runs, line 6, column splices: got 'a2', needs joints that the run goes"),
         ("low,1 in,a1 c1,none,none,0,-0.04,0", r"line 6, run low: it ends at joint a1, 40 mm beside the axis of run l"),
-        (f"low,1 in,a1 c1,q,none,0,0,0{PROP}", r"line 7, run prop: it ends at joint q, 40 mm beside the axis of run low"),
+        (f"low,1 in,a1 c1,q,none,0,0,0{PROP}", r"run prop: it ends at joint q, 40 mm beside the axis of run low\.2"),
         (f"low,1 in,a1 c1,w,none,0,0,0{PROP}", r"joint w: it lies 951 mm off the axis of run low\.2"),
     ],
 )  # fmt: skip
