@@ -4,18 +4,23 @@ A `ClassOrder` and a unit system come in, HTML goes out. The page shows the firs
 the pages to print hold every one.
 """
 
+import math
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from gardenframe import units
+from gardenframe.materials.coverings import load_coverings, load_rolls
+from gardenframe.materials.prices import Price
 from gardenframe.output.exports import can_write, csv_file, put_in
 from gardenframe.output.telling import length, unit_of_length
+from gardenframe.studies.class_kits import width_of
 from gardenframe.studies.class_order import ClassOrder
 from gardenframe.studies.class_sheets import SheetStick, together
 from gardenframe.teaching import class_tables
 from gardenframe.teaching.page import Card, Column, cards, count, escape, note, table
 
 MOST_STICKS = 40  # on the page
+FOOT_M, BY_THE_METRE = 0.3048, " (by the metre)"
 PRINTED = """
 @page { size: auto; margin: 14mm 12mm 16mm; @bottom-right { content: counter(page) " / " counter(pages) } }
 body { font: 11pt/1.35 system-ui, sans-serif; color: #111; margin: 2em auto; max-width: 60em }
@@ -91,7 +96,10 @@ def bill_page(order: ClassOrder) -> str:
     ]
     tax = f", with {100 * order.shop.tax:g} % tax" if order.shop.tax else ""
     page = table("One bill for all", columns, rows, (f"Together{tax}", "", "", "", "", f"{order.cost.usual:,.2f}"))
-    return page + note("Prices are invented: put your shop's own in the price table. Tools are not counted.")
+    return page + note(
+        "Needed counts the spares that the settings ask for; a kit's list does not. Prices are invented: put your "
+        "shop's own in the price table. Tools are not counted."
+    )
 
 
 def cutting_page(order: ClassOrder, system: str, most: int = MOST_STICKS) -> str:
@@ -104,6 +112,8 @@ def cutting_page(order: ClassOrder, system: str, most: int = MOST_STICKS) -> str
         pages.append(_sticks(order, sheet[:most], system))
         if len(sheet) > most:
             pages.append(note(f"The first {most} of {len(sheet)} sticks; the files hold all of them."))
+    rolls = rolls_page(order, system)
+    pages += [f"<h4>Rolls, boards and sheets</h4>{rolls}"] if rolls else []
     return "".join(pages) + note(
         "A mark is the number of the kit, then the mark of the piece. A kit's pieces lie on as few sticks as the "
         "sorting finds without one stick more. Cut in the order shown; write the mark on each piece at once."
@@ -136,7 +146,7 @@ def leftovers_page(order: ClassOrder, system: str) -> str:
     for row in order.bill_rows:
         more = row.bought * order.shop.prices.price(row.item).pack + row.on_hand - row.needed
         if more > 1e-6 and row.group != "sticks":
-            packs.append(f"{row.label}: {more:.4g}")
+            packs.append(measured(order.shop.prices.price(row.item), more))
     spare = f"More in the packs than is needed: {'; '.join(packs)}." if packs else ""
     return (table("Left over", columns, rows) if rows else note("No length worth keeping is left.")) + note(spare)
 
@@ -161,11 +171,11 @@ def kit_page(order: ClassOrder, number: int, system: str, *, box: bool = False) 
         for p in kit.pieces
     ]
     tick = "<span class='gf-box'></span>" if box else ""
-    goods = "".join(f"<li>{tick}{escape(f'{many:.4g} {name}')}</li>" for name, many in _goods(order, number))
+    goods = "".join(f"<li>{tick}{escape(said)}</li>" for said in _goods(order, number))
     strips = "".join(
-        f"<li>{tick}{escape(f'{many} of {width}, {length(mm / 1000, system)} {unit} long')}</li>"
+        f"<li>{tick}{escape(f'{many} of {rolled(width, system)}, {written(mm, system)} long')}</li>"
         for width, lengths in kit.strips.items()
-        for mm, many in lengths.items()
+        for mm, many in sorted(lengths.items(), reverse=True)
     )
     share = money(order.shares[number], order)
     return (
@@ -174,13 +184,55 @@ def kit_page(order: ClassOrder, number: int, system: str, *, box: bool = False) 
     )
 
 
-def _goods(order: ClassOrder, number: int) -> Iterator[tuple[str, float]]:
+def _goods(order: ClassOrder, number: int) -> Iterator[str]:
+    """Yield what goes into the bag of one kit beside pieces and strips, in words."""
     kit = next(kit for kit in order.kits if kit.number == number)
     counted: dict[str, float] = {}
     for need in kit.goods:
         counted[need.item] = counted.get(need.item, 0.0) + need.number
     for item, many in counted.items():
-        yield order.shop.prices.price(item).label, many
+        yield measured(order.shop.prices.price(item), many)
+
+
+def measured(price: Price, many: float) -> str:
+    """Return how much of an item, as it is handed out: pieces, metres, or paint for so many ends.
+
+    >>> from gardenframe.materials.prices import load_prices
+    >>> measured(load_prices().price("zinc-paint"), 16)
+    'zinc-rich cold galvanising paint for 16 cut ends'
+    >>> measured(load_prices().price("tie-wire"), 12.5)
+    '12.5 m (41 ft) of tie wire, galvanised 1.6 mm'
+    """
+    name = price.label.split(" (one can")[0].removesuffix(BY_THE_METRE)
+    if price.unit == "can":
+        return f"{name} for {count(math.ceil(many - 1e-9), 'cut end')}"
+    if price.unit == "metre" or price.label.endswith(BY_THE_METRE):
+        return f"{many:.4g} m ({many / FOOT_M:.3g} ft) of {name}"
+    return f"{many:.4g} {name}"
+
+
+def rolled(width: str, system: str) -> str:
+    """Return the covering and width that a name of `class_kits.width_of` stands for, in words."""
+    roll = next(roll for roll in load_rolls().values() if width_of(roll) == width)
+    return f"{load_coverings()[roll.covering].label}, {written(roll.width_mm, system)} wide"
+
+
+def written(length_mm: float, system: str) -> str:
+    """Return a length with its unit."""
+    return units.write(length_mm / 1000, "length", system)
+
+
+def rolls_page(order: ClassOrder, system: str) -> str:
+    """Return how rolls, boards and sheets are cut for all, "" where there are none."""
+    columns = (Column("Covering"), Column("Long"), Column("Number", number=True), Column("Cut from each"))
+    rows = [
+        (rolled(width, system), written(stock, system), times,
+         ", ".join(f"{many} of {written(strip, system)}" for strip, many in sorted(content.items(), reverse=True)))
+        for width, plan in order.rolls.items()
+        for stock, content, times in plan.patterns
+    ]  # fmt: skip
+    told = note("Which strip is whose stands in the list of each kit. Cut the longest first.")
+    return table("Rolls, boards and sheets", columns, rows) + told if rows else ""
 
 
 def printed(order: ClassOrder, system: str) -> str:
@@ -190,6 +242,8 @@ def printed(order: ClassOrder, system: str) -> str:
         f"{count(len(sheet), 'stick')}</h2>{_sticks(order, sheet, system)}</section>"
         for m, sheet in order.sheets.items()
     )
+    rolls = rolls_page(order, system)
+    sheets += f"<section class='gf-sheet'><h2>Rolls, boards and sheets</h2>{rolls}</section>" if rolls else ""
     lists = "".join(
         f"<section>{kit_page(order, kit.number, system, box=True).replace('h4>', 'h2>')}</section>"
         for kit in order.kits
@@ -197,9 +251,10 @@ def printed(order: ClassOrder, system: str) -> str:
     missed = problems_page(order)
     return (
         "<!doctype html><html lang='en'><head><meta charset='utf-8'><title>Class order</title>"
-        f"<style>{PRINTED}</style></head><body><h1>Class order</h1><p>{len(order.kits)} kits, {order.pieces} pieces, "
-        f"{order.sticks} sticks; {escape(money(order.cost.usual, order))} together, "
-        f"{escape(money(order.saving, order))} less than if each bought alone.</p>"
+        f"<style>{PRINTED}</style></head><body><h1>Class order</h1><p>{count(len(order.kits), 'kit')}, "
+        f"{count(order.pieces, 'piece')}, {count(order.sticks, 'stick')}; "
+        f"{escape(money(order.cost.usual, order))} together, {escape(money(order.saving, order))} less than if each "
+        "bought alone.</p>"
         + (f"<h2>What could not be planned</h2>{missed}" if missed else "")
         + f"<h2>Who pays what</h2>{kits_page(order)}<h2>One bill for all</h2>{bill_page(order)}"
         f"<h2>Left over</h2>{leftovers_page(order, system)}{sheets}"

@@ -5,8 +5,9 @@ A `ClassOrder` comes in, `Table`s go out: headings with their units, text and pl
 
 from collections.abc import Iterator
 
+from gardenframe.materials.coverings import load_coverings, load_rolls
 from gardenframe.output.exports_tables import Cell, Table, length_cell, on_tape, plain, table_of
-from gardenframe.studies.class_kits import MM
+from gardenframe.studies.class_kits import MM, width_of
 from gardenframe.studies.class_order import ClassOrder
 
 
@@ -72,9 +73,17 @@ def _cuts(order: ClassOrder, system: str) -> Iterator[tuple[Cell, ...]]:
 def rolls(order: ClassOrder, system: str) -> Table:
     """Return how rolls, boards and sheets are cut: the strips of each, like ones together."""
     unit = "mm" if system == "metric" else "in"
-    headings = ("Covering", f"Roll ({unit})", "Rolls", f"Strip ({unit})", "Strips on each")
+    known = {width_of(roll): roll for roll in load_rolls().values()}
+    headings = ("Covering", f"Wide ({unit})", f"Roll ({unit})", "Rolls", f"Strip ({unit})", "Strips on each")
     rows = (
-        (width, length_cell(stock / MM, system), times, length_cell(strip / MM, system), many)
+        (
+            load_coverings()[known[width].covering].label,
+            length_cell(known[width].width_mm / MM, system),
+            length_cell(stock / MM, system),
+            times,
+            length_cell(strip / MM, system),
+            many,
+        )
         for width, plan in order.rolls.items()
         for stock, content, times in plan.patterns
         for strip, many in content.items()

@@ -49,6 +49,44 @@ def test_the_page_shows_what_was_planned(page):
     assert "2-P1" in page.pages["kit"].value
 
 
+def test_a_kit_is_handed_out_in_words(page):
+    """Coverings by their labels, in the reader's units; paint by the ends it is for, never as so many cans."""
+    kit = page.pages["kit"].value
+    every = "".join(one.value for one in page.pages.values()) + class_results.printed(page.order, "us")
+    assert "1524 mm wide" in kit
+    assert "trellis netting 150 mm" in kit
+    assert "trellis-net-150" not in every
+    assert re.search(r"paint for \d+ cut ends<", kit)
+    assert "(one can" not in kit
+    assert "5 ft 0 in wide" in class_results.kit_page(page.order, 1, "us")
+    wire = page.order.shop.prices.price("tie-wire")
+    assert class_results.measured(wire, 3.048) == "3.048 m (10 ft) of tie wire, galvanised 1.6 mm"
+
+
+def test_rolls_are_cut_by_the_page_as_they_were_planned(page):
+    """Every strip of every kit lies on a roll of the page, and the printed pages have it too."""
+    told = class_results.rolls_page(page.order, "metric")
+    rows = [re.findall(r"<td[^>]*>(.*?)</td>", row) for row in re.findall(r"<tr>(.*?)</tr>", told, re.DOTALL)]
+    cut = Counter()
+    for _, _, times, strips in (row for row in rows if row):
+        for many, length in re.findall(r"(\d+) of (\d+) mm", strips):
+            cut[int(length)] += int(times) * int(many)
+    asked = Counter()
+    for kit in page.order.kits:
+        for lengths in kit.strips.values():
+            asked.update(lengths)
+    assert cut == asked
+    assert told in page.pages["cutting"].value
+    assert told in class_results.printed(page.order, "metric")
+
+
+def test_a_class_of_one_is_told_as_one(page):
+    """One kit, not 1 kits."""
+    page.list.value = "alias,build\nFern,trellis\n"
+    page.plan()
+    assert "<p>1 kit, 8 pieces, 4 sticks;" in class_results.printed(page.order, "metric")
+
+
 def test_settings_that_cannot_be_read_leave_a_sentence_and_no_number(tmp_path, monkeypatch):
     """A file of settings that somebody broke after the class was planned: no cost of the settings before it stays."""
     monkeypatch.chdir(tmp_path)
@@ -130,7 +168,7 @@ def test_what_is_left_over_in_packs_is_what_was_bought_beyond_the_need(page):
     told = class_results.leftovers_page(page.order, "metric")
     row = next(row for row in page.order.bill_rows if row.item.startswith("tie"))
     more = row.bought * page.order.shop.prices.price(row.item).pack - row.needed
-    assert f"{row.label}: {more:.4g}" in told
+    assert f"{more:.4g} {row.label}" in told
 
 
 def test_a_model_page_holds_what_the_model_has(tmp_path, monkeypatch):
