@@ -167,21 +167,6 @@ def bend_to_deg(bend_deg: float, kept_ratio: float) -> float:
     return bend_deg / kept_ratio
 
 
-@formula(
-    result="w",
-    symbols={"stick_mm": "L", "near_mm": "s_1", "far_mm": "s_2"},
-    source="geometry",
-    example={"stick_mm": 3048.0, "near_mm": 200.0, "far_mm": 200.0},
-)
-def half_circle_width_mm(stick_mm: float, near_mm: float, far_mm: float) -> float:
-    """Width, axis to axis, of the largest half circle from a stick whose ends stay straight. [mm]
-
-    >>> round(half_circle_width_mm(3048.0, 0.0, 0.0))
-    1940
-    """
-    return 2 * (stick_mm - near_mm - far_mm) / math.pi
-
-
 def stub_arrow_mm(stub_mm: float, member: Member, bender: Bender) -> float:
     """Return where the arrow stands, from the near end, for a right-angle stub of a height to its back. [mm]
 

@@ -217,14 +217,3 @@ def test_a_tube_stays_elastic_above_the_known_radius(key, metres):
         abs=0.005,
     )
     assert bending.spring_ratio(elastic, 240.0, 200e3, outer) == pytest.approx(0, abs=1e-9)
-
-
-@pytest.mark.outside("geometry.bending.half_circle_width_mm", source="scipy")
-@pytest.mark.parametrize(("stick", "near", "far"), [(3048.0, 0.0, 0.0), (3048.0, 200.0, 150.0), (6096.0, 304.8, 304.8)])
-def test_the_widest_half_circle_takes_the_stick(stick, near, far):
-    """The width at which a half circle of 20 000 chords and the straight ends use up the stick."""
-    turn = np.linspace(0, math.pi, 20_001)
-    unit_curve = np.hypot(*np.diff([np.cos(turn), np.sin(turn)])).sum() / 2  # of a width of one
-    found = optimize.brentq(lambda width: width * unit_curve + near + far - stick, 10, stick)
-    said = f"half circle from {stick:g} mm with ends of {near:g} and {far:g} mm"
-    assert bending.half_circle_width_mm(stick, near, far) == as_worked(found, "mm", said, rel=1e-7)
