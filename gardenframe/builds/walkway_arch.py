@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
+from gardenframe import units
 from gardenframe.builds import fields, walkway_arch_room
 from gardenframe.builds.build import Build
 from gardenframe.builds.feet import BASES, foot_needs
@@ -239,7 +240,13 @@ class WalkwayArch(Build):
 
     def working(self, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
         """Yield width, headroom and, where tube is bent, its arithmetic."""
-        yield "Clear width", self.room.clear_steps(system)
+        room = self.room
+        less = (
+            f"; the beds leave {units.write(room.clear_m, 'length', system)}"
+            if room.clear_m < room.between_legs_m
+            else ""
+        )
+        yield f"Clear width from leg to leg{less}", room.clear_steps(system)
         yield "Headroom at the edge of the path", self.room.headroom_steps(system)
         for sheet in plan.bend_sheets:
             yield f"Bending {sheet.mark}", sheet.working(system)

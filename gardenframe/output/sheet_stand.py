@@ -77,14 +77,14 @@ def _limits(plan: Plan, system: str) -> str:
         Column("Bends near", unit, number=True), Column("Gives first"), Column("Source"),
     )  # fmt: skip
     page = markup.paragraph(telling.take_off(plan, system), "lead") + markup.table(
-        "Gust at which the first check has used up its reserve", heads, [_gust(limit, system) for limit in gusts]
+        "Gust at which the first check has used up its reserve", heads, [_gust(limit, plan, system) for limit in gusts]
     )
     if snows:
         snow_heads = (
             Column("Frame"), Column("Snow on the ground", number=True), Column("Bends near", number=True),
             Column("Gives first"), Column("Source"),
         )  # fmt: skip
-        page += markup.table("Snow that it carries", snow_heads, [_snow(limit, system) for limit in snows])
+        page += markup.table("Snow that it carries", snow_heads, [_snow(limit, plan, system) for limit in snows])
     told = (
         "Gusts are 3-second gusts at 10 m in the open, as forecasts give them. A Beaufort row is a mean over ten "
         f"minutes: the gust is divided by {constants.value('gust_ratio'):g} (from memory). Bends near: an estimate of "
@@ -93,12 +93,12 @@ def _limits(plan: Plan, system: str) -> str:
     return page + markup.paragraph(told + telling.LOW_LIMITS, "note")
 
 
-def _gust(limit: Limit, system: str) -> tuple[str, ...]:
+def _gust(limit: Limit, plan: Plan, system: str) -> tuple[str, ...]:
     def said(value: float) -> str:
         shown = units.write(min(value, FASTEST_M_PER_S), "speed", system).split(" ")[0]
         return f"over {shown}" if math.isinf(value) else shown
 
-    name, (check, source) = telling.CONDITION[limit.condition], _governs(limit)
+    name, (check, source) = telling.condition(limit, plan), _governs(limit)
     if math.isinf(limit.value):
         return name, said(limit.value), "", "", "", check, source
     row = row_of_gust(limit.value)
@@ -106,11 +106,11 @@ def _gust(limit: Limit, system: str) -> tuple[str, ...]:
     return name, said(limit.value), mean, f"{row.force}, {row.label}", said(limit.bent), check, source
 
 
-def _snow(limit: Limit, system: str) -> tuple[str, ...]:
+def _snow(limit: Limit, plan: Plan, system: str) -> tuple[str, ...]:
     def said(value: float) -> str:
         return "more than is looked at" if math.isinf(value) else units.write(value, "pressure", system)
 
-    return telling.CONDITION[limit.condition], said(limit.value), said(limit.bent), *_governs(limit)
+    return telling.condition(limit, plan), said(limit.value), said(limit.bent), *_governs(limit)
 
 
 def _governs(limit: Limit) -> tuple[str, str]:

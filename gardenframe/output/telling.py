@@ -10,7 +10,7 @@ from gardenframe import units
 from gardenframe.geometry.pieces import Piece
 from gardenframe.road import Plan
 from gardenframe.strength.anchors import factor_of
-from gardenframe.strength.limits import FASTEST_M_PER_S
+from gardenframe.strength.limits import FASTEST_M_PER_S, Limit
 from gardenframe.strength.rows import CheckRow
 
 MINUTES_AN_HOUR = 60
@@ -18,6 +18,7 @@ CONDITION = {"bare": "bare", "covered": "covered", "grown": "covered and grown"}
 QUANTITY = {"N": "force", "N m": "moment", "mm": "length", "Pa": "pressure"}  # unit of a check -> kind of quantity
 LEAST_MM = {"metric": 1.0, "us": 25.4 / 16}  # what whole marks of a tape show of a movement
 TAKE_OFF = {"grown": "cut the plants back or take the net down", "covered": "take the cover off", "bare": "lay it down"}
+UNCOVERED = {"grown": "cut the plants back"}  # what to do where there is no cover
 NOTHING_GIVES = "nothing that was checked"
 LOW_LIMITS = (
     "Limits are lower than what many frames live through: leaves fold in a gust, gardens lie behind hedges, and the "
@@ -132,10 +133,16 @@ def take_off(plan: Plan, system: str) -> str:
         return ""
     last = gusts[-1]
     if last.value == 0:
-        return "It does not carry its own weight with what hangs on it: change it before building."
+        return "It does not carry its own weight and what it holds: change it before building."
     opens = any(part.motion != "fixed" for part in plan.frame.parts)
     shut = " All that opens is taken as shut and latched." if opens else ""
     if math.isinf(last.value):
         most = speed(FASTEST_M_PER_S, system)
         return f"No gust up to {most} uses up its reserve; anchors and soil may give before.{shut}"
-    return f"Above a forecast gust of {speed(last.value, system)}, {TAKE_OFF[last.condition]}.{shut}"
+    do = TAKE_OFF if plan.covered else TAKE_OFF | UNCOVERED
+    return f"Above a forecast gust of {speed(last.value, system)}, {do[last.condition]}.{shut}"
+
+
+def condition(limit: Limit, plan: Plan) -> str:
+    """Return in words what a frame wears at a limit."""
+    return "grown" if limit.condition == "grown" and not plan.covered else CONDITION[limit.condition]

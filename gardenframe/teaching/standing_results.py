@@ -9,11 +9,11 @@ from gardenframe.materials.beaufort import mean_wind_m_per_s, row_of_gust
 from gardenframe.output.bars import Ratio, ratio_bars, ratio_words
 from gardenframe.output.drawings import drawing
 from gardenframe.output.telling import (
-    CONDITION,
     LOW_LIMITS,
     NOTHING_GIVES,
     anchors_by_worst,
     asked,
+    condition,
     held_over_pulls,
     ratio,
     rows_by_worst,
@@ -133,14 +133,16 @@ def limits_page(plan: Plan, reader: Reader) -> str:
         Column("Bends near", unit, number=True), Column("Gives first"),
     )  # fmt: skip
     page = lead(take_off(plan, reader.system)) + table(
-        "Gust at which the first check has used up its reserve", columns, [_gust_row(limit, reader) for limit in gusts]
+        "Gust at which the first check has used up its reserve",
+        columns,
+        [_gust_row(limit, plan, reader) for limit in gusts],
     )
     if snows:
         heads = (
             Column("Frame"), Column("Snow on the ground", number=True), Column("Bends near", number=True),
             Column("Gives first"),
         )  # fmt: skip
-        page += table("Snow that it carries", heads, [_snow_row(limit, reader) for limit in snows])
+        page += table("Snow that it carries", heads, [_snow_row(limit, plan, reader) for limit in snows])
     gust_ratio = constants.value("gust_ratio")
     told = (
         f"Gusts are 3-second gusts at 10 m in the open, as forecasts give them. A Beaufort row is a mean over ten "
@@ -150,12 +152,12 @@ def limits_page(plan: Plan, reader: Reader) -> str:
     return page + note(told + LOW_LIMITS)
 
 
-def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str, str]:
+def _gust_row(limit: Limit, plan: Plan, reader: Reader) -> tuple[str, str, str, str, str, str]:
     def said(value: float) -> str:
         shown = units.write(min(value, FASTEST_M_PER_S), "speed", reader.system).split(" ")[0]
         return f"over {shown}" if math.isinf(value) else shown
 
-    name = CONDITION[limit.condition]
+    name = condition(limit, plan)
     governs = limit.governs.check if limit.governs else NOTHING_GIVES
     if math.isinf(limit.value):
         return name, said(limit.value), "", "", "", governs
@@ -164,12 +166,12 @@ def _gust_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str, str, st
     return name, said(limit.value), mean, f"{row.force}, {row.label}", said(limit.bent), governs
 
 
-def _snow_row(limit: Limit, reader: Reader) -> tuple[str, str, str, str]:
+def _snow_row(limit: Limit, plan: Plan, reader: Reader) -> tuple[str, str, str, str]:
     def said(value: float) -> str:
         return "more than is looked at" if math.isinf(value) else units.write(value, "pressure", reader.system)
 
     governs = limit.governs.check if limit.governs else NOTHING_GIVES
-    return CONDITION[limit.condition], said(limit.value), said(limit.bent), governs
+    return condition(limit, plan), said(limit.value), said(limit.bent), governs
 
 
 def limits_line(plan: Plan, reader: Reader) -> str:
@@ -181,14 +183,16 @@ def stronger_page(plan: Plan, reader: Reader) -> str:
     """Return what each change would bring and cost, the cheapest for what it brings first."""
     found = changes(plan)
     if not found:
+        if any(limit.value == 0 for limit in plan.limits):
+            return note("It gives without any wind: hold less, span less between supports, or take a larger tube.")
         return note("No single change of this build raises its limit; a lower frame or a sheltered place does.")
     columns = (
         Column("Change"), Column("Gust limit then", number=True), Column("More cost", plan.cost.currency, number=True),
     )  # fmt: skip
     rows = [(one.label, _quick(one.after_m_per_s, reader), f"{one.more_cost:+.2f}") for one in found]
     told = (
-        f"The limit is {_quick(found[0].before_m_per_s, reader)} now. Each change was tried on a plan of its own, one "
-        "at a time, by the quick method of a moving slider."
+        "Each change was tried on a plan of its own, one at a time, by the quick method of a moving slider. By it the "
+        f"limit is {_quick(found[0].before_m_per_s, reader)} now: compare with that, not with the limit proved above."
     )
     return table("What moves the limit, the cheapest for each step of wind first", columns, rows) + note(told)
 

@@ -55,6 +55,15 @@ def test_sides_and_top_are_cut_from_one_roll():
     assert net["note"] == "sides and top"
 
 
+def test_the_working_says_which_width_is_left():
+    """Legs in the beds stand 1296 mm apart, the beds 1220 mm: both are told."""
+    inside, on_path = (
+        gardenframe.plan(WalkwayArch(form="flat", base=base), live=True) for base in ("timber bed", "sleeves")
+    )
+    assert "Clear width from leg to leg; the beds leave 1220 mm" in inside.working
+    assert "Clear width from leg to leg" in on_path.working
+
+
 @pytest.mark.parametrize("base", ["timber bed", "tube bed", "stakes", "sleeves"])
 @pytest.mark.parametrize(("frames", "braces"), [(2, False), (3, True)])
 def test_steps_come_in_an_order_that_works(base, frames, braces):

@@ -8,6 +8,8 @@ import gardenframe
 from gardenframe import Site
 from gardenframe.builds import Trellis
 from gardenframe.builds.cold_frame import ColdFrame
+from gardenframe.builds.raised_bed import RaisedBed
+from gardenframe.builds.walkway_arch import WalkwayArch
 from gardenframe.output.telling import said_of, sides
 from gardenframe.strength.rows import CheckRow
 from gardenframe.teaching import standing_results as page
@@ -105,3 +107,25 @@ def test_nothing_is_called_safe(plan):
     """No page of strength calls a build or a result safe."""
     for made in (page.ratios_page, page.limits_page, page.loads_page, page.stronger_page):
         assert not re.search(r"\bsafe\b", made(plan, Reader()), re.IGNORECASE)
+
+
+def test_what_has_no_cover_is_not_told_to_take_one_down():
+    """A grown arch without a net: its plants are cut back, and it is called grown, not covered."""
+    bare = gardenframe.plan(WalkwayArch(covering="none"), live=True)
+    shown = page.limits_page(bare, Reader("metric"))
+    assert "cut the plants back." in shown
+    assert "net" not in shown.split("</table>")[0]
+    assert "covered" not in shown
+    netted = page.limits_page(gardenframe.plan(WalkwayArch(), live=True), Reader("metric"))
+    assert "take the net down" in netted
+    assert "covered and grown" in netted
+
+
+def test_what_gives_without_wind_is_not_sent_to_a_sheltered_place():
+    """A bed on legs too heavy for its bearers: no shelter helps it, and nothing hangs on it."""
+    made = gardenframe.plan(RaisedBed(form="legs"), live=True)
+    assert max(row.ratio for row in made.standing.rows) > 1
+    assert "does not carry its own weight and what it holds" in page.limits_page(made, Reader("metric"))
+    shown = page.stronger_page(made, Reader("metric"))
+    assert "gives without any wind" in shown
+    assert "shelter" not in shown
