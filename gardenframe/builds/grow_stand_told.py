@@ -100,7 +100,7 @@ class Tipping:
         """The push of a person over the edge where weight holds it least; nothing is solved for it."""
 
         def share(case: Case) -> float:
-            hold = holding_moment_n_m(self.weight_n, self.lever_m(case.key[1:]), LITTLE)
+            hold = holding_moment_n_m(self.weight_n, self.lever_m(case.key[1:3]), LITTLE)
             return push_moment_n_m(*push_of(self.plan, case)) / hold
 
         pushes: list[Case] = [case for case in self.plan.standing.loads.cases if case.key[:1] == "L"]
@@ -110,7 +110,7 @@ class Tipping:
     def lean(self) -> CheckRow:
         """The row of that person, what ties to a wall hold counted."""
         case = self.hardest
-        way = case.key[1:]
+        way = case.key[1:3]
         return CheckRow(
             check=f"tipping: leaned on, {'only the top tier full' if self.top else 'empty'}", case=case.label,
             where=f"over its {FAR[way]} feet", demand=push_moment_n_m(*push_of(self.plan, case)),
@@ -122,7 +122,7 @@ class Tipping:
     def tipping_n(self) -> float:
         """Push at that height which just tips it, untied, all its weight counted. [N]"""
         case = self.hardest
-        hold = holding_moment_n_m(self.weight_n, self.lever_m(case.key[1:]), 1.0)
+        hold = holding_moment_n_m(self.weight_n, self.lever_m(case.key[1:3]), 1.0)
         return tipping_push_n(hold, push_of(self.plan, case)[1])
 
     @property
@@ -230,7 +230,7 @@ def _tipping(plan: Any, system: str) -> list[Step]:
         case = one.hardest
         found += [
             push_moment_n_m.shown(*push_of(plan, case), system=system),
-            holding_moment_n_m.shown(one.weight_n, one.lever_m(case.key[1:]), LITTLE, system=system),
+            holding_moment_n_m.shown(one.weight_n, one.lever_m(case.key[1:3]), LITTLE, system=system),
         ]
     short = min(top.lever_m(way) for way in WAYS)
     return [*found, tip_deg.shown(short, top.middle[2], system=system)]

@@ -1,4 +1,4 @@
-"""A person leans on a frame: a push at a height within reach, from each side."""
+"""A person leans on a frame: a push at a height within reach, from each side, on a rail and on a post."""
 
 from collections.abc import Iterator
 
@@ -11,23 +11,37 @@ from gardenframe.strength.setting import FROM, WAYS
 Spot = tuple[str, float, Vector]
 LEVEL = 0.2  # sine of the slope of a run that a person leans across
 ALONG = 0.7  # cosine above which a push goes along a run and not across it
+NEAR_M = 0.02
+STANDING = ("post", "leg", "hoop")
 
 
 def leans(frame: Frame) -> Iterator[Case]:
-    """Yield the pushes: across a level run in mid-length, else on an upright, nearest to where a push is strong."""
+    """Yield the pushes: across a level run in mid-length, else on an upright, nearest to where a push is strong.
+
+    A rail shares a push between its posts, so posts that reach that height are pushed too: the outermost, which has a
+    neighbour on one side only.
+    """
     push, reach = constants.value("lean_n"), constants.value("lean_height_m")
     level, upright = _level(frame), _upright(frame, reach)
+    posts = [spot for spot in upright if frame.runs[spot[0]].role in STANDING and spot[2][2] > reach - NEAR_M]
     for way, direction in WAYS.items():
         across = [spot for spot, ahead in level if abs(ahead[0] * direction[0] + ahead[1] * direction[1]) < ALONG]
         spots = across or upright
         if not spots:
             continue
-        carrier, station, _ = min(spots, key=lambda spot: (round(abs(spot[2][2] - reach), 6), spot[2][0]))
-        yield Case(
-            key=f"L{way}",
-            loads=(PointLoad(run=carrier, station_m=station, force_n=times(direction, push)),),
-            label=f"a person leans {FROM[way]}",
-        )
+        chosen = {"": _nearest(spots, reach)}
+        if across and posts:
+            chosen[" post"] = _nearest(posts, reach)
+        for on, (carrier, station, _) in chosen.items():
+            yield Case(
+                key=f"L{way}{on}",
+                loads=(PointLoad(run=carrier, station_m=station, force_n=times(direction, push)),),
+                label=f"a person leans{' on a post' if on else ''} {FROM[way]}",
+            )
+
+
+def _nearest(spots: list[Spot], reach_m: float) -> Spot:
+    return min(spots, key=lambda spot: (round(abs(spot[2][2] - reach_m), 6), spot[2][0]))
 
 
 def _level(frame: Frame) -> list[tuple[Spot, Vector]]:

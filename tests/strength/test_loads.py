@@ -17,6 +17,7 @@ from gardenframe.strength.bearing import Bearing
 from gardenframe.strength.loads import Setting, force_of, loads_of
 from gardenframe.strength.panels import levered, shares_of
 from gardenframe.strength.skins import patches_of
+from gardenframe.strength.stiffness import respond
 from gardenframe.units import FOOT_M, POUND_N
 
 PLANTS, COVERINGS = load_plants(), load_coverings()
@@ -177,3 +178,17 @@ def test_a_case_with_point_loads_sums_too():
     chosen = setting()
     lean = next(case for case in loads_of(chosen).cases if case.key == "L+y")
     assert force_of(chosen.frame, lean.loads[0]) == (0, 250, 0)
+
+
+def test_a_person_leans_on_an_end_post_too_and_its_straps_feel_it():
+    """Pushed at 1.2 m, the post's foot holds 250 N (1.2 m - strap) less what rails hand on; a rail hands on half."""
+    standing = gardenframe.plan(Trellis()).standing
+    cases = [case for case in standing.loads.cases if case.key in ("L+y", "L+y post")]
+    found = respond(standing.model, cases)
+    pushed = standing.frame.lines["post 1"].point(cases[1].loads[0].station_m)
+    assert (cases[1].loads[0].run, round(pushed[2], 6)) == ("post 1", 1.2)
+    free = 250 * (1.2 - standing.frame.joints["post 1 high strap"].z_m)
+    along = found.along("post 1", 60)
+    rail, post = np.hypot(along.moment_y_n_m, along.moment_z_n_m).max(axis=1)
+    assert rail < 0.75 * post
+    assert 0.6 * free < post <= free
