@@ -20,7 +20,7 @@ from gardenframe.teaching import class_tables
 from gardenframe.teaching.page import Card, Column, cards, count, escape, note, table
 
 MOST_STICKS = 40  # on the page
-FOOT_M, BY_THE_METRE = 0.3048, " (by the metre)"
+FOOT_M, BY_THE_METRE, BY_LENGTH = 0.3048, " (by the metre)", ("metre", "roll of 10 m")
 PRINTED = """
 @page { size: auto; margin: 14mm 12mm 16mm; @bottom-right { content: counter(page) " / " counter(pages) } }
 body { font: 11pt/1.35 system-ui, sans-serif; color: #111; margin: 2em auto; max-width: 60em }
@@ -190,7 +190,7 @@ def _goods(order: ClassOrder, number: int) -> Iterator[str]:
     counted: dict[str, float] = {}
     for need in kit.goods:
         counted[need.item] = counted.get(need.item, 0.0) + need.number
-    for item, many in counted.items():
+    for item, many in ((item, many) for item, many in counted.items() if many):
         yield measured(order.shop.prices.price(item), many)
 
 
@@ -206,7 +206,9 @@ def measured(price: Price, many: float) -> str:
     name = price.label.split(" (one can")[0].removesuffix(BY_THE_METRE)
     if price.unit == "can":
         return f"{name} for {count(math.ceil(many - 1e-9), 'cut end')}"
-    if price.unit == "metre" or price.label.endswith(BY_THE_METRE):
+    if price.unit == "m3":
+        return f"{many:.3g} m³ ({many / FOOT_M**3:.3g} ft³) of {name}"
+    if price.unit in BY_LENGTH or price.label.endswith(BY_THE_METRE):
         return f"{many:.4g} m ({many / FOOT_M:.3g} ft) of {name}"
     return f"{many:.4g} {name}"
 

@@ -61,6 +61,16 @@ def test_a_kit_is_handed_out_in_words(page):
     assert "5 ft 0 in wide" in class_results.kit_page(page.order, 1, "us")
     wire = page.order.shop.prices.price("tie-wire")
     assert class_results.measured(wire, 3.048) == "3.048 m (10 ft) of tie wire, galvanised 1.6 mm"
+    soil = page.order.shop.prices.price("soil-mix-m3")
+    assert class_results.measured(soil, 0.764555) == "0.765 m³ (27 ft³) of bed soil mix, delivered"  # a cubic yard
+
+
+def test_a_kit_names_nothing_of_which_it_takes_none(page):
+    """A short grow stand needs no union in its drain: its list does not speak of 0 of them."""
+    page.list.value = "alias,build\nFern,grow stand\n"
+    page.plan()
+    assert any(need.number == 0 for need in page.order.kits[0].goods)
+    assert not re.search(r">0 ", page.pages["kit"].value.partition("</table>")[2])
 
 
 def test_rolls_are_cut_by_the_page_as_they_were_planned(page):
