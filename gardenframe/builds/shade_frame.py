@@ -5,18 +5,19 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, ClassVar
 
-from gardenframe.builds import fields, shade_frame_sun, shade_frame_wires
+from gardenframe.builds import fields, shade_frame_steps, shade_frame_sun, shade_frame_wires
 from gardenframe.builds.build import Build
 from gardenframe.builds.chart import Chart, HeatMap
-from gardenframe.builds.feet import BASES, DRIVEN, foot_needs
+from gardenframe.builds.feet import BASES, foot_needs
 from gardenframe.builds.fields import both
 from gardenframe.builds.method import BuildStep
 from gardenframe.builds.shade_frame_charts import charts_of
 from gardenframe.builds.shade_frame_laid import Laid
-from gardenframe.builds.shade_frame_roof import ASIDE_M, FORMS, Roof
+from gardenframe.builds.shade_frame_roof import ASIDE_M, FORMS, WRAP_M, Roof
 from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials import members
+from gardenframe.materials.coverings import load_rolls
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
 from gardenframe.strength.cases import Case
@@ -43,9 +44,6 @@ RAFTERS_APART_M = 0.25
 LEAST_BAY_M, MOST_BAY_M = 0.6, 3.5
 STEEPEST_DEG = 40.0  # over it the wind takes the roof for a wall
 HEADS_M = 1.9
-HOLD = DRIVEN | {
-    "timber bed": ("Set the posts inside the bed; screw a strap round each at both marks.", "drill, screws, straps"),
-}
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -209,7 +207,7 @@ class ShadeFrame(Build):
         if self.form != "wires":
             self._roof_fits(outer)
         if self.neighbour_m:
-            edge = math.hypot(self.length_m / 2 + self.beside_m, self.width_m / 2 + max(self.overhang_m, self.behind_m))
+            edge = math.hypot(self.length_m / 2 + roof.beside, self.width_m / 2 + max(roof.over, roof.behind))
             if self.neighbour_off_m < edge:
                 needs = f"at least {both(math.ceil(edge * 10) / 10)}, clear of the frame"
                 raise self.wrong("neighbour_off_m", needs, "It is measured from the middle.")
@@ -225,6 +223,12 @@ class ShadeFrame(Build):
         for key in ("overhang_m", "behind_m", "beside_m"):
             if 0 < getattr(self, key) < LEAST_OVER_M:
                 raise self.wrong(key, f"none, or at least {both(LEAST_OVER_M)}", "Two rails need room for couplers.")
+        longest = max(roll.length_mm for roll in load_rolls().values() if roll.covering == self.cloth) / 1000
+        along, across = (side + 2 * WRAP_M for side in self.roof.cloth_m)
+        if min(along, across) > longest:
+            needs = f"a cloth of at most {both(longest)} one way, as its rolls are long: with its edges it is "
+            needs += f"{both(along)} by {both(across)}"
+            raise self.wrong("overhang_m", needs, "Take off an overhang, or some of the width or the rise.")
         if self.form == "flat":
             return
         least = math.ceil(max(0.1, 3 * outer) * 100) / 100
@@ -279,39 +283,15 @@ class ShadeFrame(Build):
         yield from charts_of(plan, system)
 
     def items(self, plan: Any) -> Iterator[Need]:
-        """Yield what holds the feet, and what wires hang from."""
+        """Yield what holds the feet, the ties of laps in the cloth, and what wires hang from."""
         yield from foot_needs(plan.frame, self.tube, self.buried_m)
+        yield from shade_frame_steps.needs(plan)
         if self.form == "wires":
             yield from shade_frame_wires.items(plan)
 
     def steps(self, plan: Any) -> Iterator[BuildStep]:
         """Yield how it is put together."""
-        posts = 2 * (self.bays + 1)
-        yield BuildStep(
-            "ground", "Put each pair of posts together flat on the ground with its tie and braces.", "two people", 2,
-            12 * (self.bays + 1),
-        )  # fmt: skip
-        text, tool = HOLD[self.base]
-        yield BuildStep("standing", text, tool, 2, 8 * posts)
-        yield BuildStep(
-            "standing", "Stand the pairs up, prop them, join the rails; measure both diagonals in plan.", "tape, props",
-            3, 10 + 8 * self.bays,
-        )  # fmt: skip
-        if self.form == "wires":
-            yield from shade_frame_wires.steps(self)
-        else:
-            number = sum(run.role == "rafter" for run in plan.frame.runs.values())
-            yield BuildStep(
-                "standing", f"Lay the {number} rafters over the rails from a stepladder and tighten their couplers.",
-                "stepladder, spanner", 2, 5 * number,
-            )  # fmt: skip
-        yield BuildStep("standing", "Check posts plumb and rails level, then tighten every fitting.", "level", 1, 15)
-        if self.form != "wires":
-            ties = sum(covered.fixings for covered in plan.covered)
-            yield BuildStep(
-                "after", f"In still air lay the cloth over the rafters, pull it flat and tie it at {ties} places, "
-                "corners first.", "stepladder, side cutters", 2, 15 + 0.4 * ties,
-            )  # fmt: skip
+        yield from shade_frame_steps.steps(plan)
 
     def cautions(self) -> Iterator[str]:
         """Yield tags of the cautions that go with the choices."""

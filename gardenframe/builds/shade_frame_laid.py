@@ -9,12 +9,13 @@ from collections.abc import Iterator
 from typing import Any
 
 from gardenframe.builds.feet import foot
-from gardenframe.builds.shade_frame_roof import END_M, REACH_M, WIRE_DROP_M, Roof, Slope
+from gardenframe.builds.shade_frame_roof import END_M, REACH_M, WIRE_DROP_M, WRAP_M, Roof, Slope
 from gardenframe.geometry.coverings import outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Run, Support
 from gardenframe.geometry.lines import Line, lay
 from gardenframe.geometry.scene import Body, Dimension
 from gardenframe.geometry.vectors import Vector, times
+from gardenframe.materials.coverings import load_rolls
 from gardenframe.materials.shop import Shop
 
 PERSON_M = 1.70
@@ -199,6 +200,10 @@ class Laid:
 
     # --- the cloth
 
+    def _roll_m(self) -> float:
+        """Longest roll of the cloth: one that slides has no seam across its way where a roll is as long. [m]"""
+        return max(roll.length_mm for roll in load_rolls().values() if roll.covering == self.build.cloth) / 1000
+
     def _panels(self, runs: list[Run]) -> Iterator[Panel]:
         build, roof = self.build, self.roof
         if build.form == "wires":
@@ -207,7 +212,8 @@ class Laid:
             # gathered before it blows: the wind meets it only where it is drawn out
             yield Panel(
                 key="cloth", carried_by=carriers, covering=build.cloth, outline=outline(corners),
-                side="roof" if self.out else "floor", overlap_m=0.05, wrap_m=0.05, fixing="woven",
+                side="roof" if self.out else "floor", overlap_m=0.05, wrap_m=WRAP_M, fixing="woven",
+                lay="along" if roof.cloth_m[0] + 2 * WRAP_M <= self._roll_m() else "",
             )  # fmt: skip
             return
         rails = {rail: (y, z) for rail, y, z in self._rails()}
@@ -220,7 +226,7 @@ class Laid:
             )  # fmt: skip
             yield Panel(
                 key=f"cloth {slope.name}" if len(roof.slopes) > 1 else "cloth", carried_by=carriers,
-                covering=build.cloth, outline=outline(cloth), side="roof", overlap_m=0.05, wrap_m=0.05,
+                covering=build.cloth, outline=outline(cloth), side="roof", overlap_m=0.05, wrap_m=WRAP_M,
                 sheet="cloth" if len(roof.slopes) > 1 else "", fixing="tie-200",
                 fixing_spacing_m=build.fixing_spacing_m,
             )  # fmt: skip

@@ -16,6 +16,7 @@ REACH_M = 0.04  # of a rafter past the last rail under it
 END_M = 0.03  # of a rail past the last rafter on it
 STAGGER = 2.4  # between the two rafters that cross a ridge, in diameters
 WIRE_IN_M = 0.12  # from a post to the wire's eye bolt
+WRAP_M = 0.05  # of cloth turned over at each edge
 WIRE_DROP_M = 0.05  # of the wire under the axis of the tube it hangs from
 FORMS = (
     ("sloped", "sloped: the back is higher"),
@@ -148,6 +149,16 @@ class Roof:
     def wire_span_m(self) -> float:
         """Between the axes of the two end frames. [m]"""
         return self.posts_x[-1] - self.posts_x[0]
+
+    @property
+    def cloth_m(self) -> tuple[float, float]:
+        """Sides of the cloth without its edges: along the front, and over all its slopes. [m]"""
+        left, right = self.posts_x[0], self.posts_x[-1]
+        if self.build.form == "wires":
+            low, high = self.wires_y
+            return right - left, high - low
+        over = sum((one.to_y - one.from_y) / one.up[2] for one in self.slopes)
+        return self.rafters_x[-1] - self.rafters_x[0], over
 
     def cloths(self, drawn: float = 1.0) -> tuple[tuple[Vector, ...], ...]:
         """Corners of each flat piece of cloth, in order round it; `drawn` is how far one on wires is drawn out."""

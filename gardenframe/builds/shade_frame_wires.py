@@ -16,6 +16,7 @@ from gardenframe.costs.bill import Need
 from gardenframe.geometry.fittings import fit
 from gardenframe.materials import constants, members
 from gardenframe.materials.coverings import load_coverings
+from gardenframe.materials.fixings import load_fixings
 from gardenframe.materials.site import Site
 from gardenframe.strength import cables, wind
 from gardenframe.strength.cases import Case, JointLoad
@@ -27,6 +28,7 @@ from gardenframe.working import Step
 
 RESERVE_RATIO = 2.0  # of a wire against yielding (common practice, no source)
 NEAR = 0.3  # factor of pressure from which a limit is looked for
+NUT_M = 0.012  # of an eye bolt past the tube: washer, nut and some thread
 TAIL_M = 0.4  # of wire at each end, bent back and clipped
 
 
@@ -169,7 +171,12 @@ def items(plan: Any) -> Iterator[Need]:
     yield Need(item=build.wire, number=math.ceil(metres / (wires.member.stick_mm / 1000)), group="wires",
                note=f"{metres:.1f} m of it")  # fmt: skip
     yield Need(item="turnbuckle-m6", number=2, group="wires", note="one on each wire")
-    yield Need(item="eye-bolt-m6", number=4, group="wires", note="through the end ties")
+    through = build.roof.outer_m + NUT_M
+    bolt = min(
+        (one for one in load_fixings().values() if one.kind == "eye_bolt" and (one.length_mm or 0) / 1000 >= through),
+        key=lambda one: one.length_mm or 0,
+    )
+    yield Need(item=bolt.key, number=4, group="wires", note="through the end ties")
     yield Need(item="wire-clip", number=8, group="wires", note="two at each end")
     rings = 2 * (math.ceil(wires.span_m / build.ring_apart_m) + 1)
     yield Need(item="cloth-ring", number=rings, group="wires", spare=True)
@@ -178,14 +185,14 @@ def items(plan: Any) -> Iterator[Need]:
 def steps(build: Any) -> Iterator[BuildStep]:
     """Yield how the wires are strung and the cloth hung."""
     yield BuildStep(
-        "standing", "Drill the end ties, put the eye bolts through, string both wires slack, two clips at each end.",
+        "after", "Drill the end ties, put the eye bolts through, string both wires slack, two clips at each end.",
         "drill, spanner, pliers", 2, 25,
     )  # fmt: skip
-    sag = Wires(build).sag_m
+    sag = " (".join(units.write(Wires(build).sag_m, "length", system) for system in units.SYSTEMS)
     yield BuildStep(
-        "standing",
-        f"Hang the cloth by its rings, draw it out, and turn the turnbuckles until both wires sag {sag * 1000:.0f} mm "
-        "in the middle.",
+        "after",
+        f"Hang the cloth by its rings, draw it out, and turn the turnbuckles until both wires sag {sag}) in the "
+        "middle.",
         "tape, string line, pliers; eye protection, stand to the side", 2, 25,
     )  # fmt: skip
 
