@@ -1,9 +1,14 @@
-"""Snow on covers by ASCE 7: flat-roof load, slope factor of cold roofs, standing water."""
+"""Snow on covers by ASCE 7: flat-roof load, slope factor of cold roofs, snow blown onto one side of a roof."""
+
+import math
 
 from gardenframe.materials import constants
+from gardenframe.strength.wind import between
 from gardenframe.working import formula
 
 FLAT_FACTOR = 0.7
+GABLE_LEAST_DEG, GABLE_MOST_DEG = 2.38, 30.2  # 1/2 on 12 and 7 on 12: between them snow blows over a ridge
+ARCH_LEAST_DEG, ARCH_KNEE_DEG = 20.0, 30.0  # an arch that ends flatter (10 deg from eaves to crown) keeps it even
 SLIPPERY_FROM_DEG, ROUGH_FROM_DEG, BARE_FROM_DEG = 15.0, 45.0, 70.0
 
 
@@ -33,3 +38,17 @@ def cover_snow_pa(ground_pa: float, slope_deg: float, slippery: bool) -> float:
     """Snow on a square metre of plan of an unheated cover (Ce = Is = 1, Ct = 1.2). [Pa]"""
     flat = flat_snow_pa(1.0, constants.value("thermal_cold_ratio"), 1.0, ground_pa)
     return flat * slope_ratio(slope_deg, SLIPPERY_FROM_DEG if slippery else ROUGH_FROM_DEG)
+
+
+def drifted_arch_ratio(slope_deg: float, eaves_deg: float, from_deg: float) -> float:
+    """Share of flat-roof snow on the lee side of an arch, where the wind blows it; the other side is bare. [1]
+
+    ASCE 7, curved roofs, unbalanced: half at the crown, twice the slope factor at 30 degrees, then that at the eaves or
+    none at 70 degrees, in straight lines on the plan of a circle (from memory).
+
+    >>> [round(drifted_arch_ratio(slope, 90.0, 15.0), 3) for slope in (0.0, 30.0, 70.0)]
+    [0.5, 1.455, 0.0]
+    """
+    ends = sorted({min(ARCH_KNEE_DEG, eaves_deg), min(eaves_deg, BARE_FROM_DEG)})
+    twice = [(math.sin(math.radians(end)), 2 * slope_ratio(end, from_deg)) for end in ends]
+    return between([(0.0, 0.5), *twice], math.sin(math.radians(slope_deg)))

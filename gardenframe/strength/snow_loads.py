@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from gardenframe.geometry.frame import Frame
-from gardenframe.geometry.vectors import Vector, size
+from gardenframe.geometry.vectors import Vector, size, times
 from gardenframe.materials import constants
 from gardenframe.materials.coverings import Covering
 from gardenframe.strength import snow
@@ -18,6 +18,7 @@ from gardenframe.strength.skins import Patch
 
 FLAT_DEG = 5.0  # on a flatter closed cover water can stand
 ALONG_MIDDLE_M = 0.001
+WALL_DEG = 80.0  # a steeper part of a swept strip is its foot, no roof
 HALVES = (("S left", 0, -1), ("S right", 0, 1), ("S front", 1, -1), ("S back", 1, 1))
 
 
@@ -60,15 +61,50 @@ def snow_cases(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> 
     if fallen.any():
         loads = bearing.loads(fallen)
         yield Case(key="S", loads=loads, label="snow; a net holds it too, wet" if nets else "snow")
-        yield from _halves(setting.frame, loads)
+        blown = [drifted(setting, patches, fallen, axis) for axis in (0, 1)]
+        across = [loads if whole is fallen else bearing.loads(whole) for whole in blown]
+        yield from _halves(setting.frame, across)
     if standing.any():
         yield Case(key="R", loads=bearing.loads(standing), label="water standing on the cover")
 
 
-def _halves(frame: Frame, loads: LineLoads) -> Iterator[Case]:
-    """Yield the snow on each half that holds any, where the other half holds some too."""
-    start, finish = _ends(frame, loads)
+def drifted(setting: Setting, patches: Sequence[Patch], fallen: Floats, axis: int) -> Floats:
+    """Return the snow on each patch where a wind along an axis has blown it over a ridge or a crown. [Pa]
+
+    The side that is left bare is cut off later. Only arches and gables drift (ASCE 7, unbalanced loads, from memory: on
+    a gable as much as lies on the ground); where there is none, what was given comes back.
+    """
+    ground, out = setting.site.ground_snow_pa, fallen
+    flat = snow.flat_snow_pa(1.0, constants.value("thermal_cold_ratio"), 1.0, ground)
+    ups = [p.normal if p.normal[2] >= 0 else times(p.normal, -1) for p in patches]
+    leans = {(u[axis] > 0) for p, u, f in zip(patches, ups, fallen[:, 2]) if f and p.panel.outline and u[axis]}
+    steepest: dict[str, float] = {}
+    for patch, up in zip(patches, ups):
+        if patch.panel.swept and abs(up[axis]) > abs(up[1 - axis]) and (slope := slope_of(up)) < WALL_DEG:
+            steepest[patch.panel.key] = max(slope, steepest.get(patch.panel.key, 0.0))
+    for i in np.flatnonzero(fallen[:, 2]).tolist():
+        patch, up, slope = patches[i], ups[i], slope_of(ups[i])
+        cover = setting.coverings[patch.panel.covering or ""]
+        from_deg = snow.SLIPPERY_FROM_DEG if slippery(cover) else snow.ROUGH_FROM_DEG
+        eaves = steepest.get(patch.panel.key, 0.0)
+        if patch.panel.swept and eaves >= snow.ARCH_LEAST_DEG:
+            on_plan = flat * snow.drifted_arch_ratio(slope, eaves, from_deg)
+        elif len(leans) > 1 and abs(up[axis]) > abs(up[1 - axis]) and (
+            snow.GABLE_LEAST_DEG <= slope <= snow.GABLE_MOST_DEG
+        ):  # fmt: skip
+            on_plan = ground
+        else:
+            continue
+        out = fallen.copy() if out is fallen else out
+        out[i, 2] = -on_plan * up[2]
+    return out
+
+
+def _halves(frame: Frame, across: Sequence[LineLoads]) -> Iterator[Case]:
+    """Yield the snow on each half that holds any, where the other half holds some too; by the axis it is cut across."""
+    ends = [_ends(frame, loads) for loads in across]
     for key, axis, side in HALVES:
+        loads, (start, finish) = across[axis], ends[axis]
         a, b = start[:, axis], finish[:, axis]
         middle = (min(a.min(), b.min()) + max(a.max(), b.max())) / 2
         part = _one_side(loads, (a - middle) * side, (b - middle) * side)

@@ -8,8 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from printed import as_remembered, as_worked
 
+import gardenframe
+from gardenframe.builds import Enclosure
 from gardenframe.geometry.arcs import Arc, Centreline, Straight
-from gardenframe.geometry.coverings import outline
+from gardenframe.geometry.coverings import area_vector_m2, outline
 from gardenframe.geometry.frame import Frame, Joint, Panel, Run
 from gardenframe.materials.coverings import load_coverings
 from gardenframe.materials.members import load_members
@@ -225,15 +227,41 @@ def test_wind_under_a_high_edge_lifts_and_on_a_low_edge_presses():
 
 @pytest.mark.outside("strength.snow.slope_ratio", "strength.snow_loads", source="second-method")
 def test_snow_on_an_arch_is_the_integral_of_its_slope_factor():
-    """Slippery and cold: 1 to 15 degrees, straight to 0 at 70; each half carries half."""
+    """Slippery and cold: 1 to 15 degrees, straight to 0 at 70; front and back carry half."""
     found = sums(loaded(hoop_house()))
     y = (np.arange(200000) + 0.5) / 200000 * 3.0 - 1.5
     slope = np.degrees(np.arcsin(np.abs(y) / 1.5))
     on_plan = 0.7 * 1.2 * 1000 * np.clip((70 - slope) / 55, 0, 1)
     theirs = on_plan.mean() * 3.0 * 4.8
     assert -found["S"][2] == as_worked(theirs, "N", "snow on a hoop house, added up across it", rel=0.01)
-    for half in ("S front", "S back", "S left", "S right"):
+    for half in ("S left", "S right"):
         assert found[half][2] == pytest.approx(found["S"][2] / 2, rel=1e-6)
+
+
+@pytest.mark.outside("strength.snow_loads", source="second-method")
+def test_snow_blown_onto_one_side_of_an_arch_is_more_than_half_of_it():
+    """Half at the crown, twice the slope factor at 30 degrees, none at 70 (a code's figure, from memory)."""
+    found = sums(loaded(hoop_house()))
+    out = (np.arange(200000) + 0.5) / 200000
+    on_plan = 0.7 * 1.2 * 1000 * np.interp(out, [0.0, 0.5, math.sin(math.radians(70))], [0.5, 2 * 40 / 55, 0.0])
+    theirs = on_plan.mean() * 1.5 * 4.8
+    for half in ("S front", "S back"):
+        assert -found[half][2] == as_worked(theirs, "N", "snow blown onto one side of a hoop house", rel=0.01)
+    assert theirs > 1.2 * -found["S"][2] / 2
+
+
+@pytest.mark.outside("strength.snow_loads", source="second-method")
+def test_snow_blown_over_a_ridge_lies_as_deep_as_on_the_ground():
+    """A gabled net of 25 degrees: all of the ground's 1000 Pa on the plan of one slope; on a flat roof just half."""
+    build = Enclosure(**next(v for v in Enclosure.examples.values() if v.get("form") == "gabled"))
+    site = Site(wind_m_per_s=0.0, ground_snow_pa=1000.0)
+    found = {row["case"]: row["z_n"] for row in gardenframe.plan(build, site).loads.to_dict("records")}
+    panels = [p for p in gardenframe.plan(build).frame.panels if p.side == "roof"]
+    plan_m2 = sum(abs(area_vector_m2(p.outline)[2]) for p in panels)
+    halves = {-round(found[case]) for case in ("S left", "S right", "S front", "S back")}
+    assert max(halves) == as_worked(1000 * plan_m2 / 2, "N", "snow blown onto one slope of a gable", rel=1e-3)
+    flat = gardenframe.plan(Enclosure(), site).loads.set_index("case")["z_n"]
+    assert flat["S left"] == pytest.approx(flat["S"] / 2, rel=1e-6)
 
 
 def test_a_net_over_an_arch_lets_wind_through_and_says_that_it_holds_snow():
