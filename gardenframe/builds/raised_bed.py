@@ -14,6 +14,7 @@ from gardenframe.builds.raised_bed_charts import charts_of
 from gardenframe.builds.raised_bed_laid import Laid
 from gardenframe.builds.raised_bed_shape import Shape
 from gardenframe.builds.raised_bed_soil import filling_of, push_case, shares_of, weight_case
+from gardenframe.builds.raised_bed_steps import steps_of
 from gardenframe.costs.bill import Need
 from gardenframe.geometry.frame import Frame
 from gardenframe.materials import members
@@ -277,41 +278,7 @@ class RaisedBed(Build):
 
     def steps(self, plan: Any) -> Iterator[BuildStep]:
         """Yield how frame, walls and soil go together."""
-        if self.form == "ground":
-            yield BuildStep(
-                "ground", "Cut the turf away and level the place: a level bed waters evenly.", "spade", 1, 60
-            )
-        yield BuildStep("ground", "Put the two long sides together flat, then the ends and ties.", "two people", 2, 30)
-        yield BuildStep("standing", "Measure both diagonals of the top; push until they are equal.", "tape", 2, 10)
-        yield BuildStep("standing", "Level the rim both ways; pack under the low corners.", "level", 2, 15)
-        if self.mesh and self.form == "ground":
-            yield BuildStep(
-                "standing", "Tie the mesh under the lowest rails, edges turned up.", "gloves, pliers", 2, 30
-            )
-        how = "Screw the walls inside the tubes, so that the soil presses them on"
-        if self.wall == "fabric":
-            how = "Tie the fabric round the rails, its foot turned in under the soil"
-        places = sum(covered.fixings for covered in plan.covered)
-        yield BuildStep(
-            "standing", f"{how}: {places} places.", "drill, screws or ties", 2,
-            30 + 0.4 * places,
-        )  # fmt: skip
-        if self.form == "legs" or self.under != "soil":
-            yield BuildStep(
-                "standing", "Leave gaps of a finger in floor and foot of wall, or drill drains.", "drill", 1, 20
-            )
-        if self.lining and self.wall != "fabric":
-            yield BuildStep(
-                "standing", "Line it with fabric, folded in the corners, fixed under the rim.", "knife", 1, 20
-            )
-        filling = filling_of(self, raised_bed_checks.shape_of(plan))
-        loose = sum(filling.bought_m3.values())
-        yield BuildStep(
-            "after", f"Fill in layers of 150 mm (6 in), each mixed and watered: {loose:.2f} m³ "
-            f"({loose * 35.315:.0f} cubic feet) loose. Fill both ends evenly.",
-            "barrow, shovel, hose", 2, 30 + 60 * loose,
-        )  # fmt: skip
-        yield BuildStep("after", "After a week of watering look along the rails for bulges; top up.", "eyes", 1, 10)
+        yield from steps_of(plan)
 
     def cautions(self) -> Iterator[str]:
         """Yield tags of the cautions that go with the choices."""

@@ -16,6 +16,13 @@ FLOOR, MESH = "boards-19", "welded-mesh-1/2-19ga"
 PERSON_M = 1.70
 STOOD = {"soil": "foot", "paving": "floor", "deck": "floor"}  # what a leg stands on
 HELD = {"soil": "stake", "deck": "deck"}  # what holds it down
+FIXINGS = {  # covering -> what fixes it: a screw goes through it and well into the tube, and not out of it again
+    "corrugated-steel": "screw-sheet",
+    "boards-19": "screw-board-19",
+    "boards-38": "screw-board-38",
+    "bed-fabric": "tie-370",
+    MESH: "tie-wire",
+}
 LAPS_M = {"corrugated-steel": 0.07, "bed-fabric": 0.10}
 
 
@@ -186,7 +193,7 @@ class Laid(Shape):
                     lay=lay_,
                     overlap_m=LAPS_M.get(covering, 0.0),
                     wrap_m=0.15 if covering == "bed-fabric" else 0.0,
-                    fixing="tie-370" if covering == "bed-fabric" else "screw-batten",
+                    fixing=FIXINGS[covering],
                     fixing_spacing_m=self.build.fixing_spacing_m,
                     pool="walls",
                 )
@@ -234,7 +241,7 @@ class Laid(Shape):
                 lay="along" if self.on_legs else "",
                 overlap_m=0.0 if self.on_legs else 0.05,
                 wrap_m=0.0,
-                fixing="screw-batten" if self.on_legs else "tie-wire",
+                fixing=FIXINGS[covering],
                 fixing_each=1.0 if self.on_legs else 0.3,
                 fixing_spacing_m=self.build.fixing_spacing_m,
             )  # fmt: skip

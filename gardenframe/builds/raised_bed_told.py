@@ -17,10 +17,9 @@ from gardenframe.materials.sections import rectangle_second_moment_mm4, tube_sec
 from gardenframe.materials.soils import PSF_PA
 from gardenframe.strength import beams, bed_soil, bed_walls, soil_push
 from gardenframe.strength.members import sampled
-from gardenframe.units import INCH_M, POUND_KG
+from gardenframe.units import POUND_KG
 from gardenframe.working import Step
 
-LITRES_PER_FT3 = 28.316846592
 HEAVY_KG = 500.0
 STATES = {"moist": "moist", "soaked": "soaked", "flooded": "standing in water"}
 HEIGHTS = {"chair": "from a chair", "edge": "sitting on its rim", "stand": "standing"}
@@ -49,7 +48,10 @@ def working(plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
         yield "On the deck", [on]
     zinc = list(_zinc_steps(plan, shape, system))
     if zinc:
-        yield "Zinc, if all of it went into the soil: no source says how fast it does", zinc
+        yield (
+            "Zinc as a share of the soil if all of it went there (10⁻⁶ is 1 mg in a kg); how fast, no source says",
+            zinc,
+        )
 
 
 def _push_steps(build: Any, shape: Shape, soil: Soil, system: str) -> Iterator[Step]:
@@ -190,12 +192,6 @@ def warnings(plan: Any) -> Iterator[str]:
     if build.under == "deck":
         yield _deck_said(plan)
     yield from _height_said(build, shape)
-    if filling.drop_m > 0:
-        drop, litres = filling.drop_m, filling.drop_m * shape.clear_m[0] * shape.clear_m[1] * 1000
-        yield (
-            f"Top up about {drop * 1000:.0f} mm ({drop / INCH_M:.1f} in) every season, {litres:.0f} L "
-            f"({litres / LITRES_PER_FT3:.1f} cubic feet) of compost: it rots (common practice, no source)."
-        )
     if build.wetness != "flooded" and (shape.on_legs or build.under != "soil"):
         yield "Keep its drain holes open: water that stands in the bed pushes and weighs more than is counted here."
     if shape.on_legs and not build.held:

@@ -21,7 +21,8 @@ from gardenframe.builds.raised_bed_soil import Soil, density_kg_per_m3, filling_
 from gardenframe.errors import GardenframeError
 from gardenframe.geometry.pools import cover_all
 from gardenframe.materials.cautions import cautions_for
-from gardenframe.materials.coverings import load_rolls
+from gardenframe.materials.coverings import load_coverings, load_rolls
+from gardenframe.materials.fixings import load_fixings
 from gardenframe.materials.shop import Shop
 from gardenframe.materials.site import Site
 from gardenframe.materials.soils import PSF_PA
@@ -44,6 +45,52 @@ def axial_n(plan, key, case="D + H"):
     first, last = int(mesh.first[run]), int(mesh.first[run + 1]) - 1
     ends = response.ends[response.cases.index(case)]
     return -float(ends[first, 0]), float(ends[last, 6])
+
+
+# --- how it is built
+
+
+@pytest.mark.parametrize("wall", ["steel-upright", "steel-along", "boards-38", "boards-19"])
+@pytest.mark.parametrize("tube", ["emt-1/2", "emt-2"])
+@pytest.mark.parametrize("form", ["ground", "legs"])
+def test_a_screw_reaches_through_its_wall_into_the_tube_and_not_out_of_it(wall, tube, form):
+    """Length of screw less wall and washer (2 mm): through the tube's wall with its point, short of the far wall."""
+    plan = planned(wall=wall, tube=tube, form=form, bearers=2)
+    member, fixings = plan.shop.member(tube), load_fixings()
+    screwed = [one for one in plan.covered if fixings[one.fixing].kind == "self_drilling_screw"]
+    assert len(screwed) == len(plan.covered) > 0
+    for one in screwed:
+        thick = load_coverings()[one.covering].thickness_mm
+        into = fixings[one.fixing].length_mm - thick - 2
+        assert member.wall_mm + 5 < into < member.outer_mm - member.wall_mm
+        assert one.fixing in set(plan.bill["item"])
+
+
+def said(**fields):
+    """Return the steps of a bed, in order."""
+    return list(gardenframe.plan(RaisedBed(**fields), SITE, SHOP, live=True).steps["step"])
+
+
+def test_steps_say_all_that_the_bill_holds_and_no_more():
+    """Each choice has its step where it can be worked: mesh before the frame lies, stakes before legs, floor first."""
+
+    def at(steps, words):
+        return next(i for i, step in enumerate(steps) if words in step)
+
+    meshed = said(mesh=True, gravel_m=0.05)
+    assert at(meshed, "tie the mesh") < at(meshed, "Level the rim") < at(meshed, "Screw the walls")
+    assert at(meshed, "Line the walls") < at(meshed, "Spread the gravel") < at(meshed, "Fill in layers")
+    legs = {"form": "legs", "length_m": 1.22, "width_m": 0.6, "depth_m": 0.22, "bays": 1, "held": True}
+    driven, screwed = said(**legs), said(**legs, under="deck", wall="boards-19")
+    assert at(driven, "Drive a stake") < at(driven, "Level the rim") < at(driven, "boards for the floor")
+    assert at(driven, "bearers, then the knee braces") < at(driven, "Measure both diagonals")
+    assert at(screwed, "Level the rim") < at(screwed, "Screw the 4 feet down") < at(screwed, "Saw 8 pieces of board")
+    for steps in (driven, screwed, said(under="paving"), said(ties="none")):
+        assert not any("mesh" in step or "gravel" in step for step in steps)
+    assert not any("turf" in step for step in (*said(under="paving"), *driven))
+    assert not any("ties" in step for step in said(ties="none")[:-1])
+    assert not any("top up about" in step for step in said(mix="own", compost_share=0.0))
+    assert "1 cubic foot)" in said(length_m=0.6, width_m=0.4, depth_m=0.16, bays=1, bags=True)[-4]
 
 
 # --- lengths and soil
