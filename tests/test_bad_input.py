@@ -104,7 +104,7 @@ def test_a_joint_that_nothing_fits():
 def test_a_fitting_that_is_not_made_in_that_size():
     """A reader's table without 1 in tees and swivels: a default trellis cannot be joined, and the joint says so."""
     rows = {k: row for k, row in load_fittings().items() if row.size != "emt-1" or row.fitting not in ("tee", "swivel")}
-    with pytest.raises(FittingError, match=r"^joint post 1 bottom: .* no clamp-on fitting in emt-1 serves"):
+    with pytest.raises(FittingError, match=r"^joint post 1 bottom: .* no clamp-on fitting in EMT 1 in serves"):
         _ = gardenframe.plan(Trellis(), shop=Shop(fittings=rows)).fittings
 
 

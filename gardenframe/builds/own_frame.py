@@ -5,6 +5,7 @@ meet, as the joining asks. Not one of the build types in `ALL`: it has no shape 
 """
 
 import dataclasses
+import itertools
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any, ClassVar
@@ -13,6 +14,7 @@ from gardenframe.builds import fields, own_frame_tables
 from gardenframe.builds.build import Build
 from gardenframe.builds.feet import foot_needs, stake_turning_n_m_per_rad
 from gardenframe.builds.method import BuildStep
+from gardenframe.builds.own_frame_clear import check_clear, crowded, through
 from gardenframe.builds.own_frame_examples import EXAMPLES, SCREEN
 from gardenframe.builds.own_frame_laid import as_written, check_joined, cut_where_they_meet
 from gardenframe.builds.own_frame_read import (
@@ -186,6 +188,11 @@ class OwnFrame(Build):
         loose = [run for run in plan.frame.runs.values() if not _meets(plan.frame, run)]
         if loose:
             yield f"Run {loose[0].key} meets no other: is a joint missing from its path?"
+        if self.laid == AS_WRITTEN:
+            yield from (
+                f"Run {run}: {problem}." for run, problem in itertools.islice(through(plan.frame, plan.shop.members), 1)
+            )
+        yield from crowded(plan.frame, plan.fitted)
 
 
 def _meets(frame: Frame, run: Run) -> bool:
@@ -219,6 +226,8 @@ def own_frame_of(found: Read, joining: str, tube: str, base: str, laid: str, sho
     supports = _supports(found, runs, at, base)
     bare = Frame.of(joints, runs, supports, joining=joining)
     check_joined(bare)
+    if laid == CUT:
+        check_clear(bare, shop.members)
     panels = tuple(_panel(row, at, bare) for row in found.coverings)
     frame = dataclasses.replace(bare, panels=panels, bodies=tuple(_bodies(at)))
     for panel in panels:  # one that encloses nothing, or that nothing carries, is said by its line

@@ -89,7 +89,7 @@ def _fit_joint(
     if not contacts:
         return None
     if len(contacts) == 1:
-        return _alone(frame, contacts[0], index)
+        return _alone(frame, contacts[0], index, members)
     if len({frame.runs[contact.run].part for contact in contacts}) == len(contacts):
         return _between_parts(frame, joint, contacts)
     if frame.joining == "bolted":
@@ -102,7 +102,7 @@ def _fit_joint(
     if shape not in alike:
         alike[shape] = _row_for(frame, contacts, index, passing, beside)
     row, angles = alike[shape]
-    return _made(frame, joint, contacts, row, angles) if row else _nothing(frame, joint, contacts, index)
+    return _made(frame, joint, contacts, row, angles) if row else _nothing(frame, joint, contacts, index, members)
 
 
 def _row_for(
@@ -118,13 +118,14 @@ def _row_for(
     return next((row for row in rows if row is not None), None), shape_angles(contacts)
 
 
-def _alone(frame: Frame, contact: Contact, index: Index) -> Fitted | None:
+def _alone(frame: Frame, contact: Contact, index: Index, members: Mapping[str, Member]) -> Fitted | None:
     """Return the coupling of a splice, the cap of an open end, or nothing."""
     run = frame.runs[contact.run]
     if contact.joint in run.splices:
         row = index.get((frame.joining, "coupling", run.member, run.member, 0))
         if row is None:
-            raise FittingError(f"joint {contact.joint}", f"no {frame.joining} coupling is made for {run.member}")
+            label = members[run.member].label
+            raise FittingError(f"joint {contact.joint}", f"no {frame.joining} coupling is made for {label}")
         return _made(frame, contact.joint, (contact,), row, (180.0,))
     if contact.passes or contact.joint in frame.held:
         return None
@@ -161,7 +162,7 @@ def _bolted(
     sizes = _sizes(frame, ordered)
     row = index.get(("bolted", "through_bolt", *sizes, 2)) or index.get(("bolted", "through_bolt", *sizes[::-1], 2))
     if row is None:
-        return _nothing(frame, joint, contacts, index)
+        return _nothing(frame, joint, contacts, index, members)
     angles = tuple(line_angle_deg(main.directions[0], other.directions[0]) for other in ordered[1:])
     return _made(frame, joint, contacts, row, angles, count=len(ordered) - 1)
 
@@ -267,7 +268,9 @@ def _side_by_side(frame: Frame, joint: str, a: Contact, b: Contact, members: Map
         )
 
 
-def _nothing(frame: Frame, joint: str, contacts: Sequence[Contact], index: Index) -> Fitted:
+def _nothing(
+    frame: Frame, joint: str, contacts: Sequence[Contact], index: Index, members: Mapping[str, Member]
+) -> Fitted:
     """Raise the error that says what was found at a joint and what would serve."""
     runs = ", ".join(f"{c.run} {'passes' if c.passes else 'ends'}" for c in contacts)
     angles = shape_angles(contacts) or (0.0,)
@@ -278,7 +281,8 @@ def _nothing(frame: Frame, joint: str, contacts: Sequence[Contact], index: Index
         if joining == frame.joining and {size, branch} <= set(sizes)
     )
     found = ", ".join(f"{a:.0f}" for a in angles)
-    what = f"{runs}; angles {found} deg; no {frame.joining} fitting in {' and '.join(sizes)} serves"
+    tubes = " and ".join(members[size].label for size in sizes)
+    what = f"{runs}; angles {found} deg; no {frame.joining} fitting in {tubes} serves"
     there = "There are: " + "; ".join(served) if served else "No fitting is made in that size"
     raise FittingError(
         f"joint {joint}", what, f"{there}. Move one run along so that fewer meet, or add a row to the fittings table."

@@ -11,7 +11,7 @@ from pynite_frames import answers, pynite, random_frame
 
 import gardenframe
 from gardenframe import builds
-from gardenframe.builds import own_frame_tables
+from gardenframe.builds import own_frame_clear, own_frame_tables
 from gardenframe.builds.own_frame import AS_WRITTEN, OwnFrame
 from gardenframe.builds.own_frame_examples import SCREEN, STAND
 from gardenframe.builds.own_frame_read import OwnTableError
@@ -165,6 +165,59 @@ def test_no_coupling_where_another_tube_meets():
         OwnFrame(runs=runs + "low,1 in,a1 c1,none,none,0,0,0", coverings="")
 
 
+# --- tubes and fittings that would take the same room
+
+BOX = "joint,x_m,y_m,z_m\na,0,0,0\nb,1,0,0\nc,0,0,1\nd,1,0,1\ne,0,0,0.2\nf,1,0,0.8\ng,0,0,0.8\nh,1,0,0.2"
+SIDES = "run,member,path,offset_y_m\nl,1 in,a c,0\nr,1 in,b d,0\nt,1 in,c d,0\n"
+
+
+@pytest.mark.parametrize("joining", ["clamp-on", "slip-on", "bolted"])
+def test_braces_that_cross_in_the_air_are_refused_by_their_line(joining):
+    """Two diagonals of one square without a joint where they cross: 0.50 m along and up, worked from their ends."""
+    runs = SIDES + "x1,1 in,e f,0\nx2,1 in,g h,0"
+    with pytest.raises(
+        OwnTableError, match=r"^Runs, line 6, run x2: it passes through run x1 at x 0\.50, y .*z 0\.50 m"
+    ):
+        OwnFrame(joints=BOX, runs=runs, coverings="", joining=joining)
+
+
+@pytest.mark.parametrize(("apart_m", "clear"), [(0.028, True), (0.026, False)])
+def test_tubes_pass_where_they_are_thick_apart(apart_m, clear):
+    """1 in tube is 29.54 mm thick: one that lies 28 mm in front of another touches it, 26 mm is in it."""
+    joints = "joint,x_m,y_m,z_m\na,0,0,0\nc,0,0,1\n" + f"m,-0.5,{apart_m},0.5\nn,0.5,{apart_m},0.5"
+    tables = {"joints": joints, "runs": "run,member,path\nl,1 in,a c\nx,1 in,m n", "coverings": ""}
+    if clear:
+        assert OwnFrame(**tables).runs
+        return
+    with pytest.raises(OwnTableError, match=r"Runs, line 3, run x: it passes through run l at x 0\.00"):
+        OwnFrame(**tables)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.floats(-1, 1), min_size=12, max_size=12))
+def test_how_near_two_tubes_come_as_a_search_finds_it(at):
+    """Any two stretches against a search over both by a library."""
+    p, q, u, v = (np.array([at[3 * i : 3 * i + 3]]) for i in range(4))
+    if min(np.linalg.norm(q - p), np.linalg.norm(v - u)) < 0.05:
+        return
+    along = np.linspace(0, 1, 201)
+    grid = np.linalg.norm((p + along[:, None] * (q - p))[:, None] - (u + along[:, None] * (v - u)), axis=2)
+    ours = own_frame_clear._nearest(p, q, u, v)[0][0]
+    assert ours <= grid.min() + 1e-9
+    assert ours >= grid.min() - 0.02
+
+
+def test_fittings_that_would_touch_are_said():
+    """Rails 30 mm apart at a post's top: a tee of 22 mm and an elbow of 22 and its socket of 30 take 74 mm."""
+    joints = "joint,x_m,y_m,z_m\na,0,0,0\nb,0,0,1\nb2,0,0,1.03\nc,1,0,1\nc2,1,0,1.03\nd,1,0,0"
+    runs = "run,member,path\np,1 in,a b2\nr,1 in,b c\nr2,1 in,b2 c2\ns,1 in,d c2"
+    said = "On run p the fittings at joints b and b2 stand 30 mm apart and take 74 mm"
+    plans = [OwnFrame(joints=table, runs=runs, coverings="") for table in (joints, joints.replace("1.03", "1.08"))]
+    near, wide = (gardenframe.plan(build, live=True).warnings for build in plans)
+    assert any(sentence.startswith(said) for sentence in near)
+    assert not any("fittings at joints" in sentence for sentence in wide)
+
+
 # --- bad cells
 
 BAD = [
@@ -295,10 +348,10 @@ def test_a_bend_that_does_not_fit_is_laid_at_the_door_of_its_run():
 @pytest.mark.parametrize(
     ("runs", "sentence"),
     [
-        (edited(RUNS, "a2 c2", "a1 c2"), r"joint .*: .*no clamp-on fitting .* serves"),
+        (RUNS + "\nbrace,1 in,a1 b2", r"joint .*: .*no clamp-on fitting .* serves"),
         (
             edited(RUNS, "low rail,1 in", "low rail,3/4 in"),
-            r"joint .*: .*no clamp-on fitting in emt-1 and emt-3/4 serves",
+            r"joint .*: .*no clamp-on fitting in EMT 1 in and EMT 3/4 in serves",
         ),
     ],
 )
