@@ -22,7 +22,8 @@ UNCOVERED = {"grown": "cut the plants back"}  # what to do where there is no cov
 NOTHING_GIVES = "nothing that was checked"
 LOW_LIMITS = (
     "Limits are lower than what many frames live through: leaves fold in a gust, gardens lie behind hedges, and the "
-    "first bend of a tube is not yet a fall. They are where the reserve is used up, not where it falls."
+    "first bend of a tube is not yet a fall. They are where the reserve is used up, not where it falls. What a "
+    "covering itself carries (net, film, sheet or pane) is in none of them: it may give before its frame."
 )
 
 
@@ -136,9 +137,11 @@ def take_off(plan: Plan, system: str) -> str:
         return "It does not carry its own weight and what it holds: change it before building."
     opens = any(part.motion != "fixed" for part in plan.frame.parts)
     shut = " All that opens is taken as shut and latched." if opens else ""
+    if plan.standing.checks.unchecked:
+        shut += " What fixes the covering is not checked: it may give first."
     if math.isinf(last.value):
         most = speed(FASTEST_M_PER_S, system)
-        return f"No gust up to {most} uses up its reserve; anchors and soil may give before.{shut}"
+        return f"No gust up to {most} uses up the reserve of what was checked; wet ground may give before.{shut}"
     do = TAKE_OFF if plan.covered else TAKE_OFF | UNCOVERED
     return f"Above a forecast gust of {speed(last.value, system)}, {do[last.condition]}.{shut}"
 

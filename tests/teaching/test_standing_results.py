@@ -46,7 +46,7 @@ def test_over_its_limit_says_what_to_change(plan):
     """Where a check is over, the page says so in words and names what helps; a light wind has no such words."""
     assert plan.checks["ratio"].max() > 1
     assert "over the limit" in page.ratios_page(plan, Reader())
-    calm = gardenframe.plan(Trellis(), Site(wind_m_per_s=12.0, wind_kind="forecast"))
+    calm = gardenframe.plan(Trellis(tube="emt-1-1/4", bed_depth_m=0.45), Site(wind_m_per_s=12.0, wind_kind="forecast"))
     assert max(calm.checks["ratio"].max(), calm.anchors["ratio"].max()) < 1
     assert "over the limit" not in page.ratios_page(calm, Reader())
 
@@ -59,6 +59,17 @@ def test_limits_in_both_systems(plan):
     assert f">{gust:.1f}<" in metric
     assert f"{gust / 0.44704:.0f} mph" in us
     assert "divided by 1.5" in metric
+
+
+def test_a_limit_says_what_is_not_in_it():
+    """Panes and what fixes them are no part of a gust limit; a net on ties that were checked has no such sentence."""
+    glass = next(values for values in ColdFrame.examples.values() if values.get("glazing") == "glass-3")
+    panes = page.limits_page(gardenframe.plan(ColdFrame(**glass), live=True), Reader())
+    assert "What fixes the covering is not checked: it may give first." in panes
+    assert "What a covering itself carries (net, film, sheet or pane) is in none of them" in panes
+    bare = page.limits_page(gardenframe.plan(Trellis(), live=True), Reader())
+    assert "What fixes the covering" not in bare
+    assert "What a covering itself carries" in bare
 
 
 def test_loads_are_the_tables(plan):
