@@ -26,6 +26,10 @@ ORDER = (  # what comes off first: what carries least; braces stay until only wh
 )
 
 
+DUG, FREE = ("embedded", "bed tube"), ("foot", "floor", "castor", "ballast")  # bases: set in soil; standing free
+PART_OF = ("ground", "sleeve top", "bed soil", "sill hole")  # bases of which nothing is taken off
+
+
 def looks(made: Plan) -> list[Look]:
     """Return what to look at each season for a build."""
     return looks_for(tags_of(made))
@@ -44,11 +48,16 @@ class Off:
     how: str
 
 
+SOIL_OFF = Off("soil", 1, "soil", "Shovel it out from both sides by turns, before any wall is loosened.")
+
+
 def take_down(made: Plan) -> list[Off]:
-    """Return what comes off a build, in order: coverings, moving parts, what is high, and last what stands in feet."""
+    """Return what comes off a build, in order: soil, coverings, moving parts, what is high, what stands last."""
     frame = made.frame
-    covers = [_cover_off(panel, key) for panel, key in _covers(made).items()]
-    standing = {key for support in frame.supports for key in _through(made, support.joint)}
+    first = [SOIL_OFF] if any(need.group == "soil" for need in made.goods()) else []
+    covers = _covers(made)
+    covering = [_cover_off(panel, key, len(covers) > 1) for panel, key in covers.items()]
+    standing = {key for support in frame.supports for key in _through(made, support.joint) if _upright(made, key)}
     parts = {part.key: part for part in frame.parts if part.motion != "fixed"}
     moving: list[Off] = []
     tubes: list[tuple[bool, int, float, Off]] = []
@@ -67,7 +76,7 @@ def take_down(made: Plan) -> list[Off]:
         rank = ORDER.index(piece.role) if piece.role in ORDER else len(ORDER) // 2
         tubes.append((foot, rank, -high, Off(piece.role, piece.count, label, how)))
     tubes.sort(key=lambda row: row[:3])
-    return [*covers, *moving, *(off for *_, off in tubes), *_feet(made)]
+    return [*first, *covering, *moving, *(off for *_, off in tubes), *_feet(made)]
 
 
 def _covers(made: Plan) -> dict[str, str]:
@@ -75,10 +84,16 @@ def _covers(made: Plan) -> dict[str, str]:
     return {panel.sheet or panel.key: panel.covering for panel in made.frame.panels if panel.covering}
 
 
-def _cover_off(panel: str, key: str) -> Off:
+def _cover_off(panel: str, key: str, several: bool) -> Off:
     cover = load_coverings()[key]
-    rolled = "Lay the sheets flat and dry." if cover.stiff else "Roll it up dry and keep it out of the sun."
-    return Off(f"{cover.label} from {panel}", 1, panel, rolled)
+    rolled = "Stack it flat and dry." if cover.stiff else "Roll it up dry and keep it out of the sun."
+    return Off(f"{cover.label}: {panel}" if several else cover.label, 1, panel, rolled)
+
+
+def _upright(made: Plan, run: str) -> bool:
+    """Return whether a run rises more than half its length: what somebody has to hold."""
+    line, joints = made.frame.lines[run], [made.frame.joints[key].z_m for key in made.frame.runs[run].path]
+    return max(joints) - min(joints) > line.length_m / 2
 
 
 def _through(made: Plan, joint: str) -> list[str]:
@@ -91,7 +106,11 @@ def _feet(made: Plan) -> Iterator[Off]:
         row = bases[base]
         if row.up == "driven":
             yield Off(row.label, number, base, "Draw it out straight, or leave it capped and marked: nobody may trip.")
-        elif base not in ("ground", "sleeve top"):
+        elif base in DUG:
+            yield Off(row.label, number, base, "Dig round it, draw it out, and fill the hole.")
+        elif base in FREE:
+            yield Off(row.label, number, base, "Take it off its leg last.")
+        elif base not in PART_OF:
             yield Off(row.label, number, base, "Take it off last; keep its screws with it.")
 
 

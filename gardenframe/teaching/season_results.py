@@ -1,5 +1,6 @@
 """What the workbook of later seasons shows: zinc, looks, spending, months, old into new, crops. Text only."""
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any, NamedTuple
@@ -27,6 +28,7 @@ from gardenframe.teaching.reading import Reader
 SEASONS = 10
 LONG_YEARS = 100  # beyond it nobody plans
 COLD_DEGC, HOT_DEGC = 5.0, 27.0  # colder nights want film, hotter days shade: common practice, no source
+RAISED = str.maketrans("0123456789.b", "⁰¹²³⁴⁵⁶⁷⁸⁹·ᵇ")  # of a power, in plain text
 COVERS = ("insect-net-0.8", "shade-cloth-50", "film-6mil")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -58,12 +60,12 @@ def builds_to_choose(saved: Iterable[Saved] = ()) -> dict[str, Offered]:
 def zinc_page(category: Category, coating_um: float, made: Plan, reader: Reader) -> str:
     """Return how long the zinc lasts in a place and what the build has cost by each season."""
     slow, fast = zinc_years(category.low_um, coating_um), zinc_years(category.high_um, coating_um)
-    spending = spent(made, life_of(made, load_lives()), SEASONS + 1)
-    a_season = spending[-1][1] / (SEASONS + 1)
+    spending = spent(made, life_of(made, load_lives()), SEASONS)
+    a_season = spending[-1][1] / SEASONS
     found = (
         Card("zinc", "Zinc lasts, years", _years(fast, slow), f"{coating_um:g} µm in {category.label}"),
-        Card("season", "Cost of a season", money(a_season, made), f"over {SEASONS + 1} seasons, usual prices"),
-        Card("spent", f"Spent by season {SEASONS + 1}", money(spending[-1][1], made), "covering bought again"),
+        Card("season", "Cost of a season", money(a_season, made), f"over {SEASONS} seasons, usual prices"),
+        Card("spent", f"Spent in {SEASONS} seasons", money(spending[-1][1], made), "covering bought again"),
     )
     words = note(
         f"{category.label}: {category.where}. Years are those of a face in open air by ISO 9223 and 9224; in soil, "
@@ -98,7 +100,9 @@ def _zinc(category: Category, coating_um: float) -> Chart:
 
 def _zinc_by_hand(rate_um: float, years: float) -> Iterator[str]:
     formula = early_loss_um if years <= BEND_YEARS else late_loss_um
-    yield from formula.shown(rate_um, round(years, 1)).text.splitlines()
+    for line in formula.shown(rate_um, round(years, 1)).text.splitlines():
+        told = re.sub(r"\bt = ([\d.]+)", r"t = \1 years", line.strip())
+        yield re.sub(r"\^\(([\db.]+)\)", lambda power: power[1].translate(RAISED), told).replace("t_0", "t₀")
 
 
 def _ends(category: Category) -> tuple[float, float]:
@@ -146,13 +150,13 @@ def months_page(cover_keys: Sequence[str] = COVERS) -> str:
     garden, covers = load_garden(), load_coverings()
     shown = [covers[key] for key in cover_keys]
     columns = (
-        Column("Month"), Column("Cold night", "°C", number=True), Column("Warm day", "°C", number=True),
+        Column("Month"), Column("Cold night", "°C (°F)", number=True), Column("Warm day", "°C (°F)", number=True),
         Column("Sun", "kWh/m² a day", number=True),
         *(Column(cover.label.split(",")[0], "kWh/m² a day", number=True) for cover in shown), Column("Usual cover"),
     )  # fmt: skip
     rows = [
         (
-            MONTHS[number - 1], f"{month.cold_night_degc:.0f}", f"{month.warm_day_degc:.0f}",
+            MONTHS[number - 1], _degrees(month.cold_night_degc), _degrees(month.warm_day_degc),
             f"{month.sun_kwh_per_m2_day:.1f}",
             *(f"{month.sun_kwh_per_m2_day * (cover.light_share or 0.0):.1f}" for cover in shown),
             usual_cover(month.cold_night_degc, month.warm_day_degc),
@@ -160,10 +164,16 @@ def months_page(cover_keys: Sequence[str] = COVERS) -> str:
         for number, month in sorted(garden.items())
     ]  # fmt: skip
     told = (
-        f"Months of the Millbrook Lane garden (invented). Film where nights are colder than {COLD_DEGC:.0f} °C, shade "
-        f"cloth where days are warmer than {HOT_DEGC:.0f} °C, else a net or nothing: common practice, no source."
+        "Months of the Millbrook Lane garden (invented). Film where nights are colder than "
+        f"{COLD_DEGC:.0f} °C ({COLD_DEGC * 1.8 + 32:.0f} °F), shade cloth where days are warmer than {HOT_DEGC:.0f} °C "
+        f"({HOT_DEGC * 1.8 + 32:.0f} °F), else a net or nothing: common practice, no source."
     )
     return table("The same frame by month", columns, rows) + note(told)
+
+
+def _degrees(degc: float) -> str:
+    """Return a temperature in °C, and in °F in brackets."""
+    return f"{degc:.0f} ({degc * 1.8 + 32:.0f})".replace("-", "\u2212")
 
 
 def usual_cover(cold_night_degc: float, warm_day_degc: float) -> str:
@@ -247,7 +257,11 @@ def crops_page(
     years = sorted({move.year for move in moves})
     columns = (Column("Bed"), Column("This year"), *(Column(_in_years(year)) for year in years))
     rows = [
-        (bed, _crop(plants, keys[-1]), *(_name(plants, _in_bed(moves, year, bed).plant) for year in years))
+        (
+            bed.replace(" ", "\u00a0"),
+            _crop(plants, keys[-1]),
+            *(_name(plants, _in_bed(moves, year, bed).plant) for year in years),
+        )
         for bed, keys in stood.items()
     ]
     following = list(_following(moves, frames_m, reader))

@@ -49,11 +49,25 @@ def test_everything_comes_off_once_and_feet_last(plans, key):
     made, found = plans[key], take_down(plans[key])
     tubes = [off for off in found if off.label.split(",")[0] in {piece.mark for piece in made.cut}]
     assert sum(off.number for off in tubes) == sum(piece.count for piece in made.cut if not piece.loose)
-    covers = [i for i, off in enumerate(found) if " from " in off.what]
-    assert covers == list(range(len(covers)))
+    soil = [i for i, off in enumerate(found) if off.what == "soil"]
+    assert soil == ([0] if key == "raised_bed" else [])  # walls that hold soil are not loosened before it is out
+    covers = [i for i, off in enumerate(found) if off.how.startswith(("Roll it up", "Stack it"))]
+    assert covers == list(range(len(soil), len(soil) + len(covers)))
+    assert len(covers) == len({panel.sheet or panel.key for panel in made.frame.panels if panel.covering})
     roles = [off.what for off in tubes]
     if "post" in roles:
         assert roles[-1] in ("post", "leg", "sill") or roles.index("post") > 0
+
+
+@pytest.mark.parametrize("key", DEFAULTS)
+def test_only_what_stands_is_held_and_only_what_is_screwed_has_screws(plans, key):
+    """Rails on the ground need no second person; free feet have no screws, and soil beside a leg is not taken off."""
+    for off in take_down(plans[key]):
+        if off.how.startswith("Two people"):
+            assert off.what in ("post", "leg", "hoop")
+        if "screws" in off.how:
+            assert "screwed" in off.what or off.label in ("wall tie", "bed rail")
+        assert off.label != "bed soil"
 
 
 def test_the_same_again_buys_no_tube():

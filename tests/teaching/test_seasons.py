@@ -25,12 +25,34 @@ def test_the_life_of_zinc_on_the_page(place, coating, said):
 
 
 def test_what_is_spent_is_the_bill_with_its_covering_bought_again():
-    """Net that lasts two seasons is bought at the start of seasons 1, 3, 5, 7, 9 and 11; all else once in eleven."""
+    """Net that lasts two seasons is bought at the start of seasons 1, 3, 5, 7 and 9; all else once in ten."""
     plan = gardenframe.plan(builds.Trellis())
     net = plan.bill.set_index("item").loc["roll-trellis-net-150-5ftx30ft", "cost"]
-    assert load_lives()["emt"].usual_seasons >= 11
+    assert load_lives()["emt"].usual_seasons >= 10
     care = controls.looking_after(**SHIPPED)
-    assert care.number("spent") == f"${plan.cost.usual + 5 * net:.2f}"
+    assert care.number("spent") == f"${plan.cost.usual + 4 * net:.2f}"
+    assert care.number("season") == f"${(plan.cost.usual + 4 * net) / 10:.2f}"
+
+
+def test_the_loss_by_hand_has_its_units_and_powers():
+    """What a reader copies to a pocket calculator: 2.1 times 16 to the power 0.813 is 20 µm; years are called years."""
+    care = controls.looking_after(**SHIPPED)
+    assert "t = 16 years" in care.page.value
+    assert "2.1 × 16⁰·⁸¹³" in care.page.value
+    care.type("coating_um", "30")
+    assert "t = 26.2 years" in care.page.value
+    assert "t₀ = 20 years" in care.page.value
+    assert "^" not in care.page.value
+
+
+def test_the_year_in_which_a_family_is_back_is_shown():
+    """Three years away from four beds: in the fourth year each crop stands where it stood this year."""
+    crops = controls.next_crops(**SHIPPED)
+    assert "In 4 years" in crops.page.value
+    first = crops.page.value.split("bed\u00a01")[1].split("</tr>")[0]
+    assert first.count("tomato") == 2
+    crops.type("gap", "4")
+    assert (crops.error, "In 4 years" in crops.page.value) == ("", False)
 
 
 def test_crops_that_move_are_counted_and_a_short_bed_keeps_its_frame():

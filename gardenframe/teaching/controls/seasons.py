@@ -24,6 +24,7 @@ from gardenframe.teaching.settings import TAPE
 from gardenframe.teaching.settings_source import Source
 
 BEDS = 4
+AHEAD = 3  # years that are looked at
 OLD, NEXT = (
     "trellis: Tomatoes on a tube bed (plot 11, invented)",
     "trellis: Pole beans in a 6 ft bed (plot 4, invented)",
@@ -149,7 +150,8 @@ class NextCrops(Small):
         stood = {f"bed {n}": [kept[f"bed_{n}"]] for n in range(1, BEDS + 1)}
         beds_m = {f"bed {n}": kept[f"wide_{n}_m"] for n in range(1, BEDS + 1)}
         frames_m = {bed: beds_m[bed] for bed, keys in stood.items() if keys[-1] != REST}
-        moves = rotation(stood, 3, kept["gap"], frames_m, beds_m)
+        ahead = AHEAD + (kept["gap"] == AHEAD)  # the year in which a family is back; four beds keep none away longer
+        moves = rotation(stood, ahead, kept["gap"], frames_m, beds_m)
         return shown.crops_page(moves, stood, frames_m, Reader(self.system))
 
 
