@@ -338,8 +338,12 @@ class Enclosure(Build):
         above = tuple(animal.key for animal in self.asked.roof) or self.animals
         roof = enclosure_keeps.mesh_for(above, shop) if self.roof_mesh == "auto" else self.roof_mesh
         known, most = load_coverings(), self.dug_mm
-        metal = known[walls].kind in enclosure_keeps.METAL
-        skirt = walls if metal else enclosure_keeps.mesh_for(self.animals, shop, metal=True)
+        net = self.skirt == ASK[0] and not self.asked.gnaws  # what only creeps under is stopped by the walls' own net
+        skirt = (
+            walls
+            if net or known[walls].kind in enclosure_keeps.METAL
+            else enclosure_keeps.mesh_for(self.animals, shop, metal=True)
+        )
         if self.floor_down_m and known[skirt].smallest_opening_mm > most:
             skirt = self.floor_mesh(shop)
         return walls, roof, skirt

@@ -387,6 +387,17 @@ def test_a_mesh_floor_and_its_skirt_close_the_cage_below(animals, most_mm):
     assert not any("passes between" in said or " dig: " in said for said in plan.warnings)
 
 
+def test_a_skirt_against_insects_is_of_their_net():
+    """Flea beetles pass 0.8 mm and creep under: metal mesh, 3 mm at its finest, would let them in below the net."""
+    known = load_coverings()
+    frame = planned(animals=("flea-beetle",)).frame
+    skirts = [known[panel.covering] for panel in frame.panels if "skirt" in panel.key]
+    assert skirts
+    assert all(mesh.smallest_opening_mm <= 0.8 for mesh in skirts)
+    gnawed = planned(animals=("flea-beetle", "rabbit")).frame
+    assert {known[panel.covering].kind for panel in gnawed.panels if "skirt" in panel.key} == {"welded_mesh"}
+
+
 def test_a_floor_under_a_bed_needs_no_skirt():
     """The boards of the bed stand on it."""
     plan = planned(**{**Enclosure.examples["Salad bed with a hinged lid (plot 2, invented)"], "floor": True})
