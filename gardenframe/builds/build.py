@@ -46,6 +46,7 @@ class Build(abc.ABC):
     nearer: ClassVar[tuple[str, ...]] = ()  # lengths of those that are stronger the smaller they are
     sizes: ClassVar[tuple[str, ...]] = ("tube",)  # choices whose options rise in size
     indoors: ClassVar[bool] = False  # under a roof: neither wind nor snow of the site reaches it
+    in_a_gust: ClassVar[str] = ""  # what to do above the limit, where no cover can be taken off
     covers_in_steps: ClassVar[bool] = False  # its own steps say when its coverings go on
     charted: ClassVar[str] = ""  # the length that a chart of cost runs over; else its height, length or width
 

@@ -46,6 +46,7 @@ class RaisedBed(Build):
     key: ClassVar[str] = "raised_bed"
     title: ClassVar[str] = "Raised bed"
     covers_in_steps: ClassVar[bool] = True
+    in_a_gust: ClassVar[str] = "keep it full, its walls on, and look at every joint afterwards"
     stronger: ClassVar[tuple[str, ...]] = ("tube", "bays", "mid_rails", "ties", "end_posts", "bearers", "stretchers")
 
     length_m: float = fields.length(2.44, 0.6, 7.3, "Length", "Along the front, over all.", datum="outside")

@@ -23,7 +23,11 @@ STEPS = 20
 LENGTH = {"metric": ("mm", 1000.0), "us": ("in", 1 / units.INCH_M)}
 PRESSURE = {"metric": ("kPa", 1e-3), "us": ("psf", 1 / PSF_PA)}
 STRESS = {"metric": ("MPa", 1.0), "us": ("ksi", 1 / 6.894757)}
-STATES = (("moist", "active", "moist, wall gives"), ("soaked", "rest", "soaked, at rest"), ("flooded", "rest", "water"))
+STATES = (
+    ("moist", "active", "moist, wall gives"),
+    ("soaked", "rest", "soaked, at rest"),
+    ("flooded", "rest", "water stands in it"),
+)
 
 
 def charts_of(plan: Any, system: str) -> Iterator[Chart]:

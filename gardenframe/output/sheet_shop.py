@@ -25,8 +25,8 @@ def _bill(plan: Plan, system: str) -> str:
         Column("Price", currency, number=True), Column("Cost", currency, number=True),
     )  # fmt: skip
     rows = [
-        (f"{row.label}{f' ({row.note})' if row.note else ''}", f"{row.needed - row.on_hand:g}", row.bought, row.unit,
-         f"{row.price:.2f}", f"{row.cost:.2f}")
+        (f"{row.label}{f' ({row.note})' if row.note else ''}", f"{row.needed - row.on_hand:g}", row.bought,
+         telling.sold_by(row.unit), f"{row.price:.2f}", f"{row.cost:.2f}")
         for row in plan.bill_rows
     ]  # fmt: skip
     tax = f", with {units.write(plan.shop.tax, 'share', system)} tax" if plan.shop.tax else ""

@@ -58,7 +58,7 @@ def _rows(caption: str, plan: Plan, rows: list[CheckRow], system: str, anchors: 
 
 def _anchors(plan: Plan, system: str) -> str:
     rows, found = telling.anchors_by_worst(plan), plan.standing.anchors
-    kept = markup.listed((*found.cautions, *found.unchecked))
+    kept = markup.listed((*telling.lifted_together(found.cautions, system), *found.unchecked))
     if not rows:
         return markup.paragraph("Nothing holds it: it stands free.") + kept
     first = rows[0]

@@ -5,6 +5,7 @@ A plan or a row of it comes in, words with units go out. No HTML here.
 
 import math
 import re
+from collections.abc import Iterable
 
 from gardenframe import units
 from gardenframe.geometry.pieces import Piece
@@ -19,6 +20,7 @@ QUANTITY = {"N": "force", "N m": "moment", "mm": "length", "Pa": "pressure"}  # 
 LEAST_MM = {"metric": 1.0, "us": 25.4 / 16}  # what whole marks of a tape show of a movement
 TAKE_OFF = {"grown": "cut the plants back or take the net down", "covered": "take the cover off", "bare": "lay it down"}
 UNCOVERED = {"grown": "cut the plants back"}  # what to do where there is no cover
+LIFTED = re.compile(r"(?P<what>.+) at joint (?P<joint>.+) is lifted by (?P<pull>\d+) N under .+?; (?P<rest>.+)")
 NOTHING_GIVES = "nothing that was checked"
 LOW_LIMITS = (
     "Limits are lower than what many frames live through: leaves fold in a gust, gardens lie behind hedges, and the "
@@ -142,8 +144,38 @@ def take_off(plan: Plan, system: str) -> str:
     if math.isinf(last.value):
         most = speed(FASTEST_M_PER_S, system)
         return f"No gust up to {most} uses up the reserve of what was checked; wet ground may give before.{shut}"
-    do = TAKE_OFF if plan.covered else TAKE_OFF | UNCOVERED
-    return f"Above a forecast gust of {speed(last.value, system)}, {do[last.condition]}.{shut}"
+    do = (TAKE_OFF if plan.covered else TAKE_OFF | UNCOVERED)[last.condition]
+    return f"Above a forecast gust of {speed(last.value, system)}, {plan.build.in_a_gust or do}.{shut}"
+
+
+def lifted_together(told: Iterable[str], system: str) -> list[str]:
+    """Return sentences about what is lifted as one for like feet, with the largest pull in the reader's unit.
+
+    >>> one = "foot at joint {} is lifted by {} N under D + 0.6 W+x; nothing holds it. Hold it down."
+    >>> lifted_together(["Test it.", one.format("a", 3), one.format("b", 6)], "metric")
+    ['Test it.', 'foot at joints a, b: lifted by up to 6 N; nothing holds them. Hold them down.']
+    """
+    found: list[str] = []
+    like: dict[tuple[str, str], list[tuple[str, float]]] = {}
+    for sentence in told:
+        match = LIFTED.match(sentence)
+        if match:
+            like.setdefault((match["what"], match["rest"]), []).append((match["joint"], float(match["pull"])))
+        else:
+            found.append(sentence)
+    for (what, rest), feet in like.items():
+        pull = units.write(max(pull for _, pull in feet), "force", system)
+        several = "s" if feet[1:] else ""
+        says = rest.replace(" it", " them").replace("was held", "were held") if several else rest
+        found.append(
+            f"{what} at joint{several} {', '.join(joint for joint, _ in feet)}: lifted by up to {pull}; {says}"
+        )
+    return found
+
+
+def sold_by(unit: str) -> str:
+    """Return in what a shop sells an item, as it is written."""
+    return "m³" if unit == "m3" else unit
 
 
 def condition(limit: Limit, plan: Plan) -> str:

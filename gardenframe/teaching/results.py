@@ -18,7 +18,7 @@ from gardenframe.output.charts import chart
 from gardenframe.output.drawings import drawing
 from gardenframe.output.heat import heat
 from gardenframe.output.sticks import stick_rows
-from gardenframe.output.telling import exact, hours, length, money, unit_of_length
+from gardenframe.output.telling import exact, hours, length, money, sold_by, unit_of_length
 from gardenframe.road import Plan
 from gardenframe.teaching import standing_results as standing
 from gardenframe.teaching.bend_results import bends_line, bends_offered, bends_page
@@ -152,7 +152,14 @@ def bill_page(plan: Plan, reader: Reader) -> str:
         Column("Price", currency, number=True), Column("Cost", currency, number=True),
     )  # fmt: skip
     rows = [
-        (row.label, f"{row.needed - row.on_hand:g}", row.bought, row.unit, f"{row.price:.2f}", f"{row.cost:.2f}")
+        (
+            row.label,
+            f"{row.needed - row.on_hand:g}",
+            row.bought,
+            sold_by(row.unit),
+            f"{row.price:.2f}",
+            f"{row.cost:.2f}",
+        )
         for row in plan.bill_rows
     ]
     tax = f", with {units.write(plan.shop.tax, 'share', reader.system)} tax" if plan.shop.tax else ""

@@ -15,6 +15,7 @@ from gardenframe.output.telling import (
     asked,
     condition,
     held_over_pulls,
+    lifted_together,
     ratio,
     rows_by_worst,
     said_of,
@@ -113,7 +114,7 @@ def anchors_page(plan: Plan, reader: Reader) -> str:
     )
     columns = (Column("Check"), Column("When"), Column("Where"), Column("Holds over pulls", number=True))
     listed = [(row.check, said_of(plan, row.case), row.where, held_over_pulls(row)) for row in rows]
-    kept = [*found.cautions, *together(found.unchecked)]
+    kept = [*lifted_together(found.cautions, reader.system), *together(found.unchecked)]
     return bars + table("What holds, and how surely", columns, listed) + (sentences(kept) if kept else "")
 
 

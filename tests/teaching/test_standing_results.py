@@ -140,3 +140,27 @@ def test_what_gives_without_wind_is_not_sent_to_a_sheltered_place():
     shown = page.stronger_page(made, Reader("metric"))
     assert "gives without any wind" in shown
     assert "shelter" not in shown
+
+
+@pytest.mark.parametrize(("system", "unit"), [("metric", " N"), ("us", " lbf")])
+def test_feet_that_are_lifted_alike_are_told_once(system, unit):
+    """An empty bed in the wind: one sentence names all its feet and the largest pull, in the reader's unit."""
+    made = gardenframe.plan(RaisedBed(tube="emt-1/2", wall="steel-along"), live=True)
+    lifted = [told for told in made.standing.anchors.cautions if "is lifted by" in told]
+    assert len(lifted) > 3
+    shown = page.anchors_page(made, Reader(system))
+    said = [part for part in re.split("<li>", shown) if "lifted by" in part]
+    assert len(said) == 1
+    assert all(told.split(" at joint ")[1].split(" is lifted")[0] in said[0] for told in lifted)
+    most = max(float(told.split("lifted by ")[1].split(" N")[0]) for told in lifted)
+    pull = float(said[0].split("up to ")[1].split(unit)[0])
+    assert pull == pytest.approx(most if system == "metric" else most / 4.4482216, abs=0.5)
+
+
+def test_a_bed_is_not_told_to_take_its_walls_off():
+    """Walls are a bed's covering, and hold its soil: above its limit they stay."""
+    shown = page.limits_page(
+        gardenframe.plan(RaisedBed(tube="emt-1/2", wall="steel-along"), live=True), Reader("metric")
+    )
+    assert "keep it full" in shown
+    assert "take the cover off" not in shown
