@@ -34,6 +34,7 @@ GABLED = (("form", ("gabled",)), ("size", GATED))
 HAS_GATE = (("size", GATED),)
 ASK = ("as the animals ask", "as the ticked animals ask")
 MESHES = tuple((key, one.label) for key, one in enclosure_keeps.meshes().items())
+OPEN = "gates open"
 BASES_HERE = (*BASES, ("sill holes", "holes drilled in a timber sill"), ("bed rails", "couplers on a bed of tube"))
 
 
@@ -44,7 +45,7 @@ class Enclosure(Build):
     key: ClassVar[str] = "enclosure"
     title: ClassVar[str] = "Enclosure"
     stronger: ClassVar[tuple[str, ...]] = (
-        *("tube", "bays", "side_bays", "mid_rails", "inner_posts", "base", "buried_m", "mesh", "brace", "hinges"),
+        *("tube", "bays", "side_bays", "mid_rails", "inner_posts", "base", "buried_m", "brace", "hinges"),
     )
 
     animals: tuple[str, ...] = fields.ticked(
@@ -393,8 +394,9 @@ class Enclosure(Build):
     # --- what goes with it -------------------------------------------------------------------------------------
 
     def checks(self, plan: Any) -> Iterator[Any]:
-        """Yield what the gates add."""
-        yield from enclosure_gate.rows(plan)
+        """Yield what the gates add, the cases of open ones in words."""
+        for row in enclosure_gate.rows(plan):
+            yield dataclasses.replace(row, case=_in_words(plan, row.case)) if row.check.startswith(OPEN) else row
 
     def working(self, plan: Any, system: str) -> Iterator[Any]:
         """Yield the gate, the skirt and the sill's holes."""
@@ -424,3 +426,10 @@ class Enclosure(Build):
         """Yield what does not meet what the animals ask for, and what people do not build."""
         yield from enclosure_keeps.sentences(self, *self.meshes(plan.shop)[:2])
         yield from enclosure_gate.warnings(plan)
+
+
+def _in_words(plan: Any, case: str) -> str:
+    """Return a combination on open gates in words and as a formula; the plan itself has its gates shut."""
+    named = {one.key: one.label for one in plan.standing.loads.cases} | {"G": "a person on each open gate"}
+    parts = [named[part] for part in case.split(" + ") if part in named and part != "D"]
+    return f"{', '.join(parts)} ({case})" if parts else case

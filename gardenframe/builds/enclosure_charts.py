@@ -60,6 +60,15 @@ def costs_by_animals(plan: Any) -> list[tuple[str, float, float]]:
     return found
 
 
+def _short(label: str) -> str:
+    """Return an animal's name for an axis: the first that it is called by, in two words at most.
+
+    >>> _short("squirrels and chipmunks"), _short("spotted-wing fruit flies")
+    ('squirrels', 'fruit flies')
+    """
+    return " ".join(label.partition(" (")[0].partition(" and ")[0].split()[-2:])
+
+
 def mesh_chart(plan: Any) -> Chart:
     """Return the cost of mesh as animals are ticked, one after the other from the coarsest mesh to the finest."""
     rows = costs_by_animals(plan)
@@ -70,7 +79,7 @@ def mesh_chart(plan: Any) -> Chart:
         title += f", against all {len(rows)} that are ticked {last[2]:.0f} {currency}"
     return Chart(
         title=title, across="animals, from the widest opening to the finest", up=f"rolls of mesh, {currency}",
-        names=tuple(row[0] for row in rows),
+        names=tuple(_short(find(row[0]).label) for row in rows),
         lines=(
             ChartLine(name="with those before", points=tuple((float(n), row[2]) for n, row in enumerate(rows)),
                       places=True),

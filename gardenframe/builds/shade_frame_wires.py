@@ -108,8 +108,11 @@ def rows(plan: Any) -> Iterator[CheckRow]:
     yield wire_row(plan, gust)
     if not plan.live:
         standing = out_standing(plan, gust)
+        words = {
+            one.key: f"{one.label} ({one.key})" for one in standing.loads.combinations
+        }  # some lift: not the plan's
         for row in (*standing.checks.rows, *filter(None, [worst(standing.anchors.rows)])):
-            yield replace(row, check=f"cloth out: {row.check}")
+            yield replace(row, check=f"cloth out: {row.check}", case=words.get(row.case, row.case))
 
 
 class Out:

@@ -1,5 +1,6 @@
 """Charts as SVG: lines over one axis, each named at its end, a mark where the reader stands."""
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 
@@ -25,7 +26,7 @@ from gardenframe.output.svg import (
 
 COLOURS = (BLUE, VERMILION, GREEN, INK)
 LEFT_PX, TOP_PX, BOTTOM_PX, GAP_PX = 48.0, 48.0, 46.0, 8.0
-LEAST_TICK_PX = 56.0
+LEAST_TICK_PX, LEAST_NAME_PX = 56.0, 8.0
 ROW_PX = TEXT_PX * 1.3
 DOT_PX = 2.5
 LINE_PX = 1.8
@@ -84,14 +85,23 @@ class _Drawn:
             yield text(self.left - 6, self.y(tick) + 4, _number(tick), "end")
         room = max(2, int((self.right - self.left) / LEAST_TICK_PX))
         if self.made.names:
-            step = math.ceil(len(self.made.names) / max(2.0, (self.right - self.left) / 36))
-            shown = [(float(n), name) for n, name in enumerate(self.made.names) if n % step == 0]
+            shown = [(float(n), self.made.names[n]) for n in range(0, len(self.made.names), self._name_step())]
         else:
             ticks = _ticks(self.x_low, self.x_high, room)
             shown = [(tick, _number(tick)) for tick in ticks if self.x_low - 1e-9 <= tick <= self.x_high + 1e-9]
         for at, said in shown:
             yield lines(segment(self.x(at), self.bottom, self.x(at), self.bottom + 4), THIN_PX, GREY)
-            yield text(self.x(at), self.bottom + 17, said)
+            yield text(max(self.x(at), text_width(said) / 2), self.bottom + 17, said)
+
+    def _name_step(self) -> int:
+        """Return every how many names are written so that none runs into the next."""
+        names, apart = self.made.names, self.x(1.0) - self.x(0.0)
+        wide = [text_width(name) for name in names]
+        for step in range(1, len(names)):
+            shown = wide[::step]
+            if all((a + b) / 2 + LEAST_NAME_PX <= step * apart for a, b in itertools.pairwise(shown)):
+                return step
+        return len(names)
 
     def _here(self) -> Iterator[str]:
         if self.made.here is not None:

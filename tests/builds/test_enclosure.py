@@ -405,6 +405,21 @@ def test_a_floor_under_a_bed_needs_no_skirt():
     assert not [said for said in plan.warnings if "dig" in said]
 
 
+def test_the_page_says_animals_and_cases_in_words():
+    """The chart names animals as the boxes do; combinations with open gates or a cloth out are said, not only keyed."""
+    chart = enclosure_charts.mesh_chart(planned(animals=("rabbit", "fruit-fly", "squirrel"), width_m=1.5, bays=1))
+    assert set(chart.names) == {"rabbits", "fruit flies", "squirrels"}
+    plan = planned(live=False, width_m=2.0, depth_m=1.5, bays=1, side_bays=1, mid_rails=0)
+    cases = [row.case for row in plan.check_rows if row.check.startswith("gates open")]
+    assert cases
+    assert all(case.startswith("a person on each open gate") and case.endswith(")") for case in cases)
+
+
+def test_nothing_that_lets_animals_in_is_said_to_make_it_stronger():
+    """A coarser mesh meets less wind, and no longer keeps out what was ticked."""
+    assert not {"mesh", "roof_mesh", "animals", "gap_m"} & set(Enclosure.stronger)
+
+
 # --- refused
 
 

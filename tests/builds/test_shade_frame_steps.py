@@ -88,3 +88,11 @@ def test_a_hidden_overhang_is_no_reason_to_move_a_neighbour():
     assert ShadeFrame(form="wires", **near).neighbour_m == 2.0
     with pytest.raises(FieldError, match=r"clear of the frame"):
         ShadeFrame(form="flat", **near)
+
+
+def test_cases_with_the_cloth_out_are_said_in_words():
+    """Some lift, which the plan with its cloth gathered has none of."""
+    plan = gardenframe.plan(ShadeFrame(form="wires"), Site(), Shop())
+    cases = [row.case for row in plan.check_rows if row.check.startswith("cloth out")]
+    assert any("lifting" in case for case in cases)
+    assert all(case.endswith(")") for case in cases)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from gardenframe.builds.chart import Chart, ChartLine
 from gardenframe.output.charts import _ticks, chart
+from gardenframe.output.svg import text_width
 
 LINE = re.compile(r'<path d="(M[^"Z]+)" fill="none" stroke="[^"]+" stroke-width="1.8"')
 TEXT = re.compile(r'<text x="([-\d.]+)" y="([-\d.]+)" text-anchor="(\w+)"[^>]*>([^<]*)</text>')
@@ -79,3 +80,17 @@ def test_a_title_that_is_long_takes_two_rows():
     svg = chart(Chart(title=long, across="x", up="y", lines=made([[1, 2]]).lines), 320)
     rows = [said for *_, said in TEXT.findall(svg) if said and said in long and len(said) > 8]
     assert " ".join(rows) == long
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(2, 17), st.integers(3, 17), st.sampled_from([320, 430, 780]))
+def test_names_along_an_axis_never_run_into_each_other(number, letters, width):
+    """However long and many: fewer are written, the first always, and none is cut at the edge."""
+    names = tuple("m" * (3 + (n * 7) % (letters - 2)) for n in range(number))
+    said = [(float(x), text) for x, _, anchor, text in TEXT.findall(chart(made([range(number)], names=names), width))
+            if text in names and anchor == "middle"]  # fmt: skip
+    assert said
+    assert said[0][1] == names[0]
+    spans = [(x - text_width(text) / 2, x + text_width(text) / 2) for x, text in said]
+    assert spans[0][0] >= -0.11
+    assert all(a[1] < b[0] for a, b in itertools.pairwise(spans))
