@@ -13,7 +13,7 @@ from gardenframe.materials.coverings import load_coverings, load_rolls
 from gardenframe.materials.prices import Price
 from gardenframe.output.exports import can_write, csv_file, put_in
 from gardenframe.output.telling import length, unit_of_length
-from gardenframe.studies.class_kits import width_of
+from gardenframe.studies.class_kits import MM, width_of
 from gardenframe.studies.class_order import ClassOrder
 from gardenframe.studies.class_sheets import SheetStick, together
 from gardenframe.teaching import class_tables
@@ -173,7 +173,7 @@ def kit_page(order: ClassOrder, number: int, system: str, *, box: bool = False) 
     tick = "<span class='gf-box'></span>" if box else ""
     goods = "".join(f"<li>{tick}{escape(said)}</li>" for said in _goods(order, number))
     strips = "".join(
-        f"<li>{tick}{escape(f'{many} of {rolled(width, system)}, {written(mm, system)} long')}</li>"
+        f"<li>{tick}{escape(f'{many} × {rolled(width, system)}, {written(mm, system)} long')}</li>"
         for width, lengths in kit.strips.items()
         for mm, many in sorted(lengths.items(), reverse=True)
     )
@@ -210,7 +210,7 @@ def measured(price: Price, many: float) -> str:
         return f"{many:.3g} m³ ({many / FOOT_M**3:.3g} ft³) of {name}"
     if price.unit in BY_LENGTH or price.label.endswith(BY_THE_METRE):
         return f"{many:.4g} m ({many / FOOT_M:.3g} ft) of {name}"
-    return f"{many:.4g} {name}"
+    return f"{many:.4g} × {name}"
 
 
 def rolled(width: str, system: str) -> str:
@@ -226,10 +226,12 @@ def written(length_mm: float, system: str) -> str:
 
 def rolls_page(order: ClassOrder, system: str) -> str:
     """Return how rolls, boards and sheets are cut for all, "" where there are none."""
-    columns = (Column("Covering"), Column("Long"), Column("Number", number=True), Column("Cut from each"))
+    unit = unit_of_length(system)
+    columns = (Column("Covering"), Column("Long", unit, number=True), Column("Number", number=True),
+               Column("Cut from each", unit))  # fmt: skip
     rows = [
-        (rolled(width, system), written(stock, system), times,
-         ", ".join(f"{many} of {written(strip, system)}" for strip, many in sorted(content.items(), reverse=True)))
+        (rolled(width, system), length(stock / MM, system), times,
+         ", ".join(f"{many} × {length(strip / MM, system)}" for strip, many in sorted(content.items(), reverse=True)))
         for width, plan in order.rolls.items()
         for stock, content, times in plan.patterns
     ]  # fmt: skip

@@ -79,7 +79,7 @@ def test_rolls_are_cut_by_the_page_as_they_were_planned(page):
     rows = [re.findall(r"<td[^>]*>(.*?)</td>", row) for row in re.findall(r"<tr>(.*?)</tr>", told, re.DOTALL)]
     cut = Counter()
     for _, _, times, strips in (row for row in rows if row):
-        for many, length in re.findall(r"(\d+) of (\d+) mm", strips):
+        for many, length in re.findall(r"(\d+) × (\d+)", strips):
             cut[int(length)] += int(times) * int(many)
     asked = Counter()
     for kit in page.order.kits:
@@ -178,7 +178,7 @@ def test_what_is_left_over_in_packs_is_what_was_bought_beyond_the_need(page):
     told = class_results.leftovers_page(page.order, "metric")
     row = next(row for row in page.order.bill_rows if row.item.startswith("tie"))
     more = row.bought * page.order.shop.prices.price(row.item).pack - row.needed
-    assert f"{more:.4g} {row.label}" in told
+    assert f"{more:.4g} × {row.label}" in told
 
 
 def test_a_model_page_holds_what_the_model_has(tmp_path, monkeypatch):
