@@ -20,6 +20,7 @@ from gardenframe.geometry.frame import Frame
 from gardenframe.materials import members
 from gardenframe.materials.shop import Shop
 from gardenframe.strength import lids
+from gardenframe.strength.limits import Limit
 from gardenframe.strength.rows import CheckRow
 from gardenframe.strength.standing import Anchoring
 from gardenframe.working import Step
@@ -241,6 +242,14 @@ class ColdFrame(Build):
     def checks(self, plan: Any) -> Iterator[CheckRow]:
         """Yield what the lids add, closed and open."""
         yield from cold_frame_lid.rows(plan)
+
+    def limits(self, plan: Any) -> Iterator[Limit]:
+        """Yield the gust and the snow that it carries; its lids' hinges and latches count."""
+        yield from cold_frame_lid.limits(plan)
+
+    def gust_m_per_s(self, plan: Any) -> float:
+        """Return the gust that it carries, quickly, its lids' hinges and latches counted. [m/s]"""
+        return min(super().gust_m_per_s(plan), cold_frame_lid.held_gust_m_per_s(plan))
 
     def working(self, plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
         """Yield slope, weight, prop, sun and heat."""

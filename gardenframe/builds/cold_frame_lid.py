@@ -15,6 +15,7 @@ from gardenframe.geometry.frame import Frame
 from gardenframe.materials import constants
 from gardenframe.materials.coverings import load_coverings
 from gardenframe.strength import lids
+from gardenframe.strength.limits import FASTEST_M_PER_S, GUST_M_PER_S, Limit, limits_of
 from gardenframe.strength.rows import CheckRow, worst
 from gardenframe.strength.standing import Standing
 from gardenframe.working import Step, formula
@@ -27,6 +28,7 @@ HEAT_OF = {
     "boards-19": "boards-19",
 }
 NET_RATIO = 1.2  # wind on a flat plate held into it, net of both faces (from memory)
+LATCHES = 2
 OPENINGS_DEG = (5, 10, 15, 20, 30, 45, 60)
 
 
@@ -152,14 +154,8 @@ def rows(plan: Any) -> Iterator[CheckRow]:
         check="lid: lift by hand at its front edge", case="closed", where="lid 1", demand=lid.hand_n(),
         capacity=constants.value("lid_hand_n"), unit="N", source="common-practice", kind="lid",
     )  # fmt: skip
-    up = [force for case, force in plan.standing.loads.faces.get("lid 1", {}).items() if case.endswith(" up")]
-    if up:
-        share = 0.6 if plan.site.wind_kind == "code" else 1.0
-        yield CheckRow(
-            check="lid: pull on each hinge and latch", case="wind, lifting", where="lid 1, closed and latched",
-            demand=share * max(up) / (build.hinges + 2), capacity=constants.value("lid_hold_n"), unit="N",
-            source="invented", kind="lid",
-        )  # fmt: skip
+    if plan.standing.site.wind_m_per_s:
+        yield held_row(plan, plan.standing, 0.6 if plan.site.wind_kind == "code" else 1.0)
     if not build.tied:
         yield CheckRow(
             check="lid open: gust that throws it over", case="gust from the front", where="lid 1, held by its weight",
@@ -168,6 +164,33 @@ def rows(plan: Any) -> Iterator[CheckRow]:
         )  # fmt: skip
     if not plan.live:  # a second frame to solve: worked when the sliders rest
         yield from open_rows(plan)
+
+
+def held_row(plan: Any, standing: Standing, share: float) -> CheckRow:
+    """Return the pull on a lid's hinges and latches; each edge takes half, so two latches a quarter each."""
+    lifted = max(force for case, force in standing.loads.faces["lid 1"].items() if case.endswith(" up"))
+    return CheckRow(
+        check="lid: pull on each hinge and latch", case="wind, lifting", where="lid 1, closed and latched",
+        demand=share * lifted / 2 / min(plan.build.hinges, LATCHES), capacity=constants.value("lid_hold_n"), unit="N",
+        source="invented", kind="lid",
+    )  # fmt: skip
+
+
+def held_gust_m_per_s(plan: Any) -> float:
+    """Return the forecast gust at which the hinges and latches of a shut lid hold no more. [m/s]"""
+    site = replace(plan.site, wind_m_per_s=GUST_M_PER_S, wind_kind="forecast", ground_snow_pa=0.0)
+    return GUST_M_PER_S / math.sqrt(held_row(plan, plan.standing.under(site), 1.0).ratio)
+
+
+def limits(plan: Any) -> Iterator[Limit]:
+    """Yield the limits of the frame, covered no gust beyond that which hinges and latches of its lids hold."""
+    gust = held_gust_m_per_s(plan)
+    for limit in limits_of(plan.standing):
+        if limit.what == "gust" and limit.condition != "bare" and gust < min(limit.value, FASTEST_M_PER_S):
+            row = held_row(plan, plan.standing.under(replace(plan.site, wind_m_per_s=gust, wind_kind="forecast")), 1.0)
+            yield replace(limit, value=gust, governs=row)
+        else:
+            yield limit
 
 
 # --- working

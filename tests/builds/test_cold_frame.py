@@ -251,6 +251,20 @@ def test_an_untied_lid_is_told_the_gust_it_stands():
     assert rows.loc[name, "ratio"] > 1
 
 
+@pytest.mark.parametrize("hinges", [2, 4])
+def test_a_wide_lid_is_lifted_off_its_latches_before_its_frame_gives(hinges):
+    """At the gust limit each of two latches holds a quarter of the lift, however many hinges the back edge has."""
+    wide = {"width_m": 3.0, "depth_m": 1.5, "lids": 1, "bars": 3, "back_m": 0.7, "base": "sleeves", "buried_m": 0.9}
+    plan = planned(**wide, tube="emt-1-1/4", hinges=hinges)
+    limit = next(one for one in plan.limits if one.what == "gust" and one.condition == "covered")
+    assert limit.governs.check == "lid: pull on each hinge and latch"
+    there = replace(plan.site, wind_m_per_s=limit.value, wind_kind="forecast")
+    loads = gardenframe.plan(plan.build, there).standing.loads
+    lift_n = max(force for case, force in loads.faces["lid 1"].items() if case.endswith(" up"))
+    assert lift_n / 4 == pytest.approx(400.0, rel=1e-6)
+    assert plan.build.gust_m_per_s(plan) == pytest.approx(limit.value, rel=1e-6)
+
+
 def test_checks_run_closed_and_open():
     """The open frame has its own rows with its prop; snow lies on the closed lid only."""
     snowed = gardenframe.plan(ColdFrame(), replace(SITE, ground_snow_pa=2000.0), SHOP).checks
