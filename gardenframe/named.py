@@ -46,10 +46,10 @@ def read(text: object, kind: str, name: str) -> float:
 
 
 def write(value: float, kind: str) -> str:
-    """Return a bearing, a day of the year or a month as a reader sees it.
+    """Return a bearing, a day of the year or a month as a reader sees it: short enough for its box.
 
-    >>> write(180.0, "bearing"), write(200.0, "bearing"), write(198, "date"), write(3, "month")
-    ('180° (south)', '200°', '17 Jul', 'March')
+    >>> write(180.0, "bearing"), write(225.0, "bearing"), write(200.0, "bearing"), write(198, "date"), write(3, "month")
+    ('180° (south)', '225° (SW)', '200°', '17 Jul', 'March')
     """
     if kind == "month":
         return WHOLE_MONTHS[round(value) - 1] if 1 <= round(value) <= 12 else f"month {value:g}"
@@ -60,7 +60,10 @@ def write(value: float, kind: str) -> str:
         return f"{day.day} {MONTHS[day.month - 1]}"
     degrees = f"{value:.1f}".rstrip("0").rstrip(".") + "°"
     point = value % 360 / 22.5
-    return f"{degrees} ({said(value)})" if abs(point - round(point)) < 1e-6 else degrees
+    if abs(point - round(point)) > 1e-6:
+        return degrees
+    letters = POINTS[round(point) % 16]
+    return f"{degrees} ({said(value) if len(letters) == 1 else letters})"
 
 
 def said(bearing_deg: float) -> str:

@@ -86,7 +86,7 @@ def test_fields_take_words_and_say_their_limits():
     day = fields.Field(key="day", label="Day", kind="date", default=198, help="", low=1, high=365)
     assert faces.check("south") == 180
     assert day.check("17 Jul") == 198
-    assert faces.written(225.0) == "225° (south-west)"
+    assert faces.written(225.0) == "225° (SW)"
     for field, wrong, sentence in (
         (faces, -20.0, r"^Faces: got -20°, needs 0° \(north\) to 360° \(north\)\.$"),
         (day, 400, r"^Day: got day 400, needs 1 Jan to 31 Dec\.$"),

@@ -22,6 +22,7 @@ SPEED = {"metric": ("m/s", 1.0), "us": ("mph", 1 / 0.44704)}
 HOURS = tuple(range(5, 20))
 DOWN = "the sun is down"
 GUSTS = 20
+ALL_OF_IT = 99.5  # per cent of the sun
 
 
 def charts_of(plan: Any, system: str) -> Iterator[Chart | HeatMap]:
@@ -41,12 +42,18 @@ def day_maps(plan: Any, system: str) -> Iterator[HeatMap]:
     direct, share = found.under.direct_h[0], 100 * found.under.light_share[0]
     yield _over_bed(plan, system, direct, up, "hours", 1, dark, (
         f"{day}: the sun does not rise here" if dark else
-        f"{day}: {direct.min():.1f} to {direct.max():.1f} h of unshaded sun, of {up:.1f} h that the sun is up"
+        f"{day}: {_range(direct, 1)} h of unshaded sun, of {up:.1f} h that the sun is up"
     ))  # fmt: skip
     yield _over_bed(plan, system, share, 100.0, "% of the day's light", 0, dark, (
         f"{day}: no light to share" if dark else
-        f"{day}: {share.min():.0f} to {share.max():.0f} % of a clear day's light arrives"
+        f"{day}: {_range(share, 0)} % of a clear day's light arrives"
     ))  # fmt: skip
+
+
+def _range(values: Floats, digits: int) -> str:
+    """Return the least and the most of a map, once where they are written alike."""
+    ends = [f"{value:.{digits}f}" for value in (values.min(), values.max())]
+    return " to ".join(dict.fromkeys(ends))
 
 
 def _over_bed(
@@ -82,6 +89,8 @@ def hours_map(plan: Any) -> HeatMap:
     if known:
         least, hour = min(known)
         title = f"In {MONTHS[month - 1]} least sun arrives from {hour} to {hour + 1} h: {least:.0f} % of it"
+        if least > ALL_OF_IT:
+            title = f"In {MONTHS[month - 1]} all of the sun arrives at every hour"
     return HeatMap(
         title=title, across="hour of a sundial", up="month", columns=tuple(str(hour) for hour in HOURS),
         rows=tuple(reversed(MONTHS)), values=values, unit="% of the sun", low=0.0, high=100.0, nothing=DOWN,

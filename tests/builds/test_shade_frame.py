@@ -212,6 +212,18 @@ def test_faces_in_words_and_turned_the_other_way():
     assert not np.allclose(east.passes.mean(axis=(2, 3)), west.passes.mean(axis=(2, 3)))
 
 
+def test_titles_say_one_number_once_and_no_hour_where_none_is_shaded():
+    """A high frame in December at 45 degrees: its shadow falls behind the bed all day."""
+    plan = gardenframe.plan(ShadeFrame(day=355, height_m=1.5), SITE, SHOP, live=True)
+    titles = [chart.title for chart in plan.build.charts(plan, "metric")]
+    assert titles[0] == "21 Dec: 8.6 h of unshaded sun, of 8.6 h that the sun is up"
+    assert titles[2] == "In Dec all of the sun arrives at every hour"
+    july = gardenframe.plan(ShadeFrame(), SITE, SHOP, live=True)
+    titles = [chart.title for chart in july.build.charts(july, "metric")]
+    assert " to " in titles[0]
+    assert "least sun arrives from" in titles[2]
+
+
 def test_a_neighbour_takes_the_evening_and_leaves_the_morning():
     """A wall to the west: no morning sun is lost, the last hours are."""
     wall = ShadeFrame(neighbour_m=4.0, neighbour_to_deg="west", neighbour_off_m=3.0, neighbour_long_m=20.0)
