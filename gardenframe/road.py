@@ -276,7 +276,8 @@ class Plan:
     @cached_property
     def caution_rows(self) -> list[Caution]:
         """The cautions that apply, those of every build first."""
-        return cautions_for(("always", *self.build.cautions()))
+        wind = () if self.build.indoors else ("outdoors",)
+        return cautions_for(("always", *wind, *self.build.cautions()))
 
     @property
     def cautions(self) -> tuple[str, ...]:

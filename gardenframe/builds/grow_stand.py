@@ -42,7 +42,7 @@ class GrowStand(Build):
 
     length_m: float = fields.length(1.83, 0.6, 4.5, "Length", "Along the front, over the end posts.", datum="outside")
     depth_m: float = fields.length(
-        0.61, 0.3, 1.2, "Depth", "Front to back, over all; an arm reaches about 610 mm in.", datum="outside"
+        0.61, 0.3, 1.2, "Depth", "Front to back, over all; an arm reaches about 0.6 m (2 ft) in.", datum="outside"
     )
     height_m: float = fields.length(2.20, 0.7, 2.6, "Height", "From the floor to the top rails, which carry lamps.")
     tiers: int = fields.count(3, 1, 6, "Tiers", "Shelves one above the other, evenly spaced.")

@@ -77,7 +77,10 @@ def making(plan: Any) -> Iterator[BuildStep]:
     yield BuildStep(
         "bench", "Ream every cut until a finger glove slides over it.", "reamer or half-round file", 1, pieces
     )
-    yield BuildStep("bench", "Paint every bare cut with zinc-rich paint; let it dry.", "brush", 1, pieces * 0.5)
+    zinc = sum(piece.count for piece in plan.cut if shop.member(piece.member).family == "emt")
+    if zinc:
+        text = f"Paint every bare cut{' of steel' if zinc < pieces else ''} with zinc-rich paint; let it dry."
+        yield BuildStep("bench", text, "brush", 1, zinc * 0.5)
     if sawn:
         text = f"Mark and saw {sawn} pieces of timber by the cut list; break their edges."
         yield BuildStep("bench", text, "square, saw, plane", 1, sawn * MINUTES_A_BOARD)

@@ -25,6 +25,7 @@ from gardenframe.builds.own_frame_read import (
     text_of,
     words,
 )
+from gardenframe.builds.own_frame_steps import DRIVEN, steps_of
 from gardenframe.costs.bill import Need
 from gardenframe.errors import FrameError
 from gardenframe.geometry.arcs import TOUCH_M
@@ -43,6 +44,7 @@ from gardenframe.strength.standing import Anchoring
 
 BOUGHT = ("strap", "stake", "stay stake", "sleeve", "foot", "bed rail")  # bases whose goods are counted
 PERSON_M = 1.70
+REACH_M = 2.0  # above it work takes a ladder
 SHELF = "shelf rail"
 AS_WRITTEN, CUT = "as written", "as the joining asks"
 
@@ -161,21 +163,19 @@ class OwnFrame(Build):
 
     def steps(self, plan: Any) -> Iterator[BuildStep]:
         """Yield how it is put together and stood up."""
-        yield BuildStep("ground", "Put each flat side together on the ground; measure both diagonals.", "tape", 2, 10)
-        yield BuildStep("ground", "Tighten every fitting, then measure the diagonals again.", "as before", 1, 10)
-        yield BuildStep("standing", "Look up for overhead lines, then stand it with two people.", "two people", 2, 5)
-        feet = len(plan.frame.supports)
-        yield BuildStep(
-            "standing", "Plumb every post, then make the feet fast.", "level, sledge hammer", 2, 4 + 5 * feet
-        )
-        yield BuildStep("standing", "Pull at the top as hard as a person can: nothing may lift or turn.", "hands", 2, 5)
+        yield from steps_of(plan, self.buried_m)
 
     def cautions(self) -> Iterator[str]:
         """Yield tags of the cautions that go with it."""
-        yield from ("standing_up", "climbing", "overhead", "ground")
+        yield from ("standing_up", "climbing")
+        bases = {row["base"] for row in self.read.feet} or {self.base}
+        if max(row["z_m"] for row in self.read.joints) > REACH_M:
+            yield "overhead"
         if self.read.coverings:
             yield "net"
-        if {"stake", "stay stake"} & ({row["base"] for row in self.read.feet} or {self.base}):
+        if bases & set(DRIVEN):
+            yield "ground"
+        if bases & {"stake", "stay stake"}:
             yield "stakes"
         if any((row.get("bend_radius_m") or 0) > 0 for row in self.read.runs):
             yield "bending"

@@ -48,13 +48,13 @@ def scale_sheet(model: ScaleModel, system: str = "metric", *, written_on: date |
 
 
 def in_hand(length_m: float, system: str) -> str:
-    """Return a length of a model: to half a millimetre, or to a thirty-second of an inch.
+    """Return a length of a model: to a tenth of a millimetre, so that a division by hand gives it, or 1/32 in.
 
     >>> in_hand(0.17833, "metric"), in_hand(0.17833, "us")
-    ('178.5 mm', '7 1/32 in')
+    ('178.3 mm', '7 1/32 in')
     """
     if system == "metric":
-        return f"{round(length_m * 2000) / 2:g} mm"
+        return f"{round(length_m * 1000, 1):g} mm"
     whole, rest = divmod(round(length_m / units.INCH_M * 32), 32)
     under = 32
     while rest and not rest % 2:

@@ -22,6 +22,7 @@ from gardenframe.builds.fields import FieldError
 from gardenframe.builds.grow_stand import GrowStand
 from gardenframe.builds.grow_stand_laid import water_case
 from gardenframe.builds.grow_stand_sag import HandSag, beds, beds_of, channel_second_moment_mm4, slope_left_ratio
+from gardenframe.builds.trellis import Trellis
 from gardenframe.errors import GardenframeError
 from gardenframe.materials import members
 from gardenframe.materials.shop import Shop
@@ -182,6 +183,8 @@ def test_the_pump_has_its_protection_before_it_runs():
     said = DEFAULT.steps["step"].tolist()
     before, after = (next(i for i, step in enumerate(said) if word in step) for word in ("residual-current", "Fill"))
     assert before < after
+    painted = DEFAULT.steps.set_index("step").loc["Paint every bare cut of steel with zinc-rich paint; let it dry."]
+    assert painted["minutes"] == (4 + 6 + 2 + 1 + 20 + 2 + 1 + 2) / 2  # steel tubes alone
     holes = next(i for i, step in enumerate(said) if "9 holes for plants" in step)
     assert holes < next(i for i, step in enumerate(said) if step.startswith("Lay the channels"))
 
@@ -452,6 +455,8 @@ def test_cautions_of_water_light_and_fish():
     asked = {"electricity-water", "lifting", "tipping", "floor", "grow-lamps", "fish-food", "standing-water"}
     assert asked <= {caution.key for caution in plan.caution_rows}
     assert "fish-food" not in {caution.key for caution in DEFAULT.caution_rows}
+    assert "wind-take-down" not in {caution.key for caution in DEFAULT.caution_rows}  # no gust limit is shown indoors
+    assert "wind-take-down" in {c.key for c in gardenframe.plan(Trellis(), SITE, SHOP, live=True).caution_rows}
     assert any("kg (13 to 33 lb) of fish" in sentence for sentence in plan.warnings)
 
 

@@ -68,6 +68,20 @@ def test_what_is_driven_is_what_the_table_of_feet_says(base, feet, driven):
     assert ("stakes" in OwnFrame(base=base, feet=table).cautions()) == driven
 
 
+@pytest.mark.parametrize("base", ["stake", "foot"])
+def test_a_frame_stands_after_what_holds_it_is_in_the_ground(base):
+    """Bars are driven before the frame goes over them; on levelling feet nothing is driven or said of soil."""
+    plan = gardenframe.plan(OwnFrame(base=base), live=True)
+    said = plan.steps["step"].tolist()
+    stood = next(i for i, step in enumerate(said) if "stand it with two people" in step)
+    driven = [i for i, step in enumerate(said) if "drive one at each, 0.60 m" in step]
+    assert driven == ([stood - 1] if base == "stake" else [])
+    told = {caution.key for caution in plan.caution_rows}
+    assert ("stake-wet" in told) == (base == "stake")
+    assert "ladder" not in told  # it is 1.5 m high
+    assert any("sledge" in tool for tool in plan.steps["tool"]) == (base == "stake")
+
+
 def test_a_hoop_by_hand():
     """The stand's hoop: two legs and a top with two bends of 115 mm: 800 + 500 + 800 - 4 x 115 + pi x 115 mm."""
     plan = gardenframe.plan(OwnFrame(**STAND))
