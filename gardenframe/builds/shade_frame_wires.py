@@ -227,10 +227,11 @@ def working(plan: Any, system: str) -> Iterator[tuple[str, list[Step]]]:
 def sentences(plan: Any) -> Iterator[str]:
     """Yield what the wires pull, and when the cloth has to be gathered."""
     build, wires = plan.build, Wires(plan.build)
-    pull = wires.pull_n(wires.pressure_pa(plan.site, build.out_wind_m_per_s))
-    said = [units.write(value, "force", system) for value in (wires.strung_n, pull) for system in units.SYSTEMS]
+    pressure = wires.pressure_pa(plan.site, build.out_wind_m_per_s)
+    out = cables.end_pull_n(wires.pull_n(pressure), wires.load_n_per_m(pressure), wires.span_m)
+    said = [units.write(value, "force", system) for value in (wires.strung_n, out) for system in units.SYSTEMS]
     gust = " (".join(units.write(build.out_wind_m_per_s, "speed", system) for system in units.SYSTEMS)
     yield (
-        f"Gather and tie the cloth before gusts of {gust}): each wire, strung to {said[0]} ({said[1]}), "
-        f"pulls {said[2]} ({said[3]}) in one."
+        f"You leave the cloth out up to gusts of {gust}): each wire, strung to {said[0]} ({said[1]}), pulls {said[2]} "
+        f"({said[3]}) in one. Gather and tie the cloth before it blows harder; the gust limit says what it all carries."
     )

@@ -96,3 +96,12 @@ def test_cases_with_the_cloth_out_are_said_in_words():
     cases = [row.case for row in plan.check_rows if row.check.startswith("cloth out")]
     assert any("lifting" in case for case in cases)
     assert all(case.endswith(")") for case in cases)
+
+
+def test_the_sentence_and_the_row_of_a_wire_say_the_same_pull():
+    """And that the gust is the reader's choice, beside another number that is the frame's limit."""
+    plan = planned(form="wires", out_wind_m_per_s=12.0)
+    row = next(row for row in plan.check_rows if row.check.startswith("wire: pull"))
+    said = next(said for said in plan.warnings if "each wire" in said)
+    assert said.startswith("You leave the cloth out up to gusts of 12.0 m/s (27 mph)")
+    assert f"pulls {row.demand:.0f} N" in said
