@@ -186,6 +186,8 @@ def stronger_page(plan: Plan, reader: Reader) -> str:
     if not found:
         if any(limit.value == 0 for limit in plan.limits):
             return note("It gives without any wind: hold less, span less between supports, or take a larger tube.")
+        if all(math.isinf(limit.value) for limit in plan.limits):
+            return note("Nothing that is looked at uses up its reserve: no change is needed for that.")
         return note("No single change of this build raises its limit; a lower frame or a sheltered place does.")
     columns = (
         Column("Change"), Column("Gust limit then", number=True), Column("More cost", plan.cost.currency, number=True),

@@ -164,3 +164,12 @@ def test_a_bed_is_not_told_to_take_its_walls_off():
     )
     assert "keep it full" in shown
     assert "take the cover off" not in shown
+
+
+def test_what_no_gust_moves_needs_no_change():
+    """A low bed full of soil outlasts every gust that is looked at: it is not sent to a sheltered place."""
+    made = gardenframe.plan(RaisedBed(), live=True)
+    assert "No gust up to" in page.limits_page(made, Reader("metric"))
+    shown = page.stronger_page(made, Reader("metric"))
+    assert "no change is needed" in shown
+    assert "shelter" not in shown

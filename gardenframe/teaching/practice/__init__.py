@@ -15,6 +15,7 @@ from gardenframe.teaching.practice.evidence import APART, EVIDENCE, EVIDENCE_GUE
 from gardenframe.teaching.practice.grow_stand import FALL, PUSH, STAND, STAND_GUESSES, WATER
 from gardenframe.teaching.practice.guesses import TRELLIS_GUESSES, Guess, forget
 from gardenframe.teaching.practice.hoop_house import FILM, HEATER, HOUSE, HOUSE_GUESSES, LARGEST
+from gardenframe.teaching.practice.later import AGAIN, LATER, LATER_GUESSES, LOSS, ZINC
 from gardenframe.teaching.practice.numbers import drawn, drawn_m, on_tape_m
 from gardenframe.teaching.practice.own_frame import BRACE, HOOP_PATH, OWN, OWN_GUESSES
 from gardenframe.teaching.practice.questions import Drawn, Question, Shown, Slip, Verdict
@@ -26,6 +27,7 @@ from gardenframe.teaching.practice.trellis import COST, POST, RAIL, ROOM, STICKS
 from gardenframe.teaching.practice.what_if import EVEN, MOST, SEASON, WHAT_IF, WHAT_IF_GUESSES
 
 __all__ = [
+    "AGAIN",
     "APART",
     "ARCH",
     "ARCH_GUESSES",
@@ -59,8 +61,11 @@ __all__ = [
     "HOUSE",
     "HOUSE_GUESSES",
     "LARGEST",
+    "LATER",
+    "LATER_GUESSES",
     "LIFT",
     "LIGHT",
+    "LOSS",
     "MODEL",
     "MODEL_GUESSES",
     "MOST",
@@ -96,6 +101,7 @@ __all__ = [
     "WATER",
     "WHAT_IF",
     "WHAT_IF_GUESSES",
+    "ZINC",
     "Drawn",
     "Guess",
     "Question",
