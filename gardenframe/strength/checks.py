@@ -12,6 +12,7 @@ from gardenframe.materials.fixings import Fixing
 from gardenframe.materials.members import Member
 from gardenframe.strength import member_working as working
 from gardenframe.strength import pvc
+from gardenframe.strength.bolt_holes import hole_rows
 from gardenframe.strength.capacities import PLASTIC, RULES
 from gardenframe.strength.cases import Combination
 from gardenframe.strength.deflection import Deflection, Limit, deflection
@@ -44,6 +45,7 @@ class Checks:
     strength: Strength
     moving: Callable[[], Deflection]
     joints: Joints | None
+    holes: Callable[[], list[CheckRow]]
     ties: Ties
     buckling: CheckRow | None
     unchecked: tuple[str, ...]
@@ -68,14 +70,14 @@ class Checks:
     @cached_property
     def _joined(self) -> tuple[CheckRow, ...]:
         by_tie = max(self.ties.rows, key=lambda row: row.ratio, default=None)
-        return (*(self.joints.rows() if self.joints else ()), *([by_tie] if by_tie else ()))
+        return (*(self.joints.rows() if self.joints else ()), *self.holes(), *([by_tie] if by_tie else ()))
 
     @cached_property
     def every_row(self) -> tuple[CheckRow, ...]:
         """Every run and every fitting, each in its worst combination."""
         found = [*self.strength.every_row(), *self.deflection.every_row(), *self.ties.rows]
         found += [self.buckling] if self.buckling else []
-        return (*found, *(self.joints.every_row() if self.joints else ()))
+        return (*found, *(self.joints.every_row() if self.joints else ()), *self.holes())
 
     @property
     def governing(self) -> CheckRow:
@@ -145,11 +147,13 @@ def check(
     forces, moved = (response.samples, None) if response.order == "first" else sampled(response)
     by_tie = ties(covered, panel_force_n or {}, fixings or {}, factors)
     shown = service or response
+    joined = joints(response, fitted)
     plastic = any(RULES[members[run.member].family] == PLASTIC for run in response.mesh.frame.runs.values())
     return Checks(
         strength=strength(response, members, factors, temperature_degc, forces),
         moving=lambda: deflection(shown, sampled(shown)[1] if service or moved is None else moved, limits),
-        joints=joints(response, fitted),
+        joints=joined,
+        holes=lambda: hole_rows(joined, members),
         ties=by_tie,
         buckling=buckling_row(response) if buckling else None,
         unchecked=by_tie.unchecked,

@@ -173,7 +173,7 @@ class Joints:
         return force, moment
 
     @cached_property
-    def _bending(self) -> Floats:
+    def bending(self) -> Floats:
         """Bending moment of each run where it meets its joint: (cases, contacts). [N m]"""
         ends = self.response.ends
         before, after = self.meeting.elements
@@ -199,7 +199,7 @@ class Joints:
             self._coupled_pull,
         )
         through = np.where(meeting.turned, _size(moment), 0.0)
-        bent = np.where((way == COUPLED) | ~meeting.passes, self._bending, through)
+        bent = np.where((way == COUPLED) | ~meeting.passes, self.bending, through)
         return grip, bent
 
     @property

@@ -9,7 +9,7 @@ from frames_for_tests import hoop_house
 from hypothesis import given
 from hypothesis import strategies as st
 from printed import as_worked
-from scipy.integrate import solve_ivp
+from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
 
 from gardenframe.geometry.coverings import Covered, Strips
@@ -18,7 +18,7 @@ from gardenframe.geometry.frame import Frame, Joint, Run, Support
 from gardenframe.materials.fittings import load_fittings
 from gardenframe.materials.fixings import load_fixings
 from gardenframe.materials.members import load_members
-from gardenframe.strength import checks
+from gardenframe.strength import bolt_holes, checks
 from gardenframe.strength.cases import Case, Combination, JointLoad, LineLoad
 from gardenframe.strength.joints import THROUGH, held_runs, joints
 from gardenframe.strength.stiffness import solve
@@ -218,3 +218,33 @@ def test_joint_rows_stand_in_the_table():
     assert kinds["slip"].demand == pytest.approx(42)
     assert kinds["tie"].demand == pytest.approx(0.6 * 40.39, abs=0.01)
     assert found.working_of(kinds["tie"])[-1].value == pytest.approx(kinds["tie"].demand)
+
+
+@pytest.mark.outside("strength.bolt_holes.drilled_modulus_mm3", source="scipy")
+@pytest.mark.parametrize("key", ["emt-1/2", "emt-3/4", "emt-1", "emt-1-1/4"])
+def test_what_a_bolt_hole_leaves_of_a_tube_by_going_round_it(key):
+    """The ring's own first moment, less the two stretches of wall that a 6.5 mm bit takes out top and bottom."""
+    tube = MEMBERS[key]
+    middle = (tube.outer_mm - tube.wall_mm) / 2
+    gone = math.asin(6.5 / 2 / middle)
+
+    def round_it(a, b):
+        return quad(lambda angle: middle * tube.wall_mm * abs(middle * math.sin(angle)), a, b)[0]
+
+    theirs = 2 * (round_it(0, math.pi / 2 - gone) + round_it(math.pi / 2 + gone, math.pi))
+    left = bolt_holes.drilled_modulus_mm3(tube.plastic_modulus_mm3, 6.5, tube.wall_mm, tube.outer_mm)
+    assert left == as_worked(theirs, "mm3", "plastic modulus of a drilled tube, added up round it", rel=0.01)
+    allowed = as_worked(tube.yield_mpa * theirs / 1.67e3, "N m", "bending that a drilled tube may take", rel=0.01)
+    assert bolt_holes.drilled_moment_n_m(tube) == allowed
+
+
+@pytest.mark.outside("strength.bolt_holes", source="second-method")
+def test_a_bolted_post_is_checked_where_it_is_drilled():
+    """A fixed post, 100 N at its top: at the bolt of its arm, 1 m below, it bends with 100 N m."""
+    frame = arm("bolted", side_m=MEMBERS["emt-1"].outer_mm / 1000)
+    response = solve(frame, Case(key="W+x", loads=(JointLoad(joint="C", force_n=(100.0, 0.0, 0.0)),)))
+    (row,) = bolt_holes.hole_rows(joints(response, fit(frame, ROWS, MEMBERS)), MEMBERS)
+    assert row.demand == as_worked(100, "N m", "bending of a post at its bolt", rel=1e-6)
+    assert (row.run, row.joint) == ("post", "B")
+    clamped = solve(arm(), Case(key="W+x", loads=(JointLoad(joint="C", force_n=(100.0, 0.0, 0.0)),)))
+    assert bolt_holes.hole_rows(joints(clamped, fit(arm(), ROWS, MEMBERS)), MEMBERS) == []
