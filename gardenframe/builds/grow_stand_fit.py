@@ -113,6 +113,8 @@ def _flows(build: Any) -> None:
     if shape.in_turn and whole > LONGEST_M:
         needs = f"channels of at most {both(LONGEST_M)} one after the other; these are {both(whole)}"
         raise build.wrong("fed", needs, "Feed each from the pump.")
+    if shape.channel and shape.slope <= 0:
+        raise build.wrong("slope_share", "more than 0 %", "The water would stand in the channels: raise the feed end.")
     keys = {"slope": "slope_share", "channel length": "length_m"}
     _asked(build, lambda: build.water.film, keys, "flow_l_per_min")
     _drained(build)

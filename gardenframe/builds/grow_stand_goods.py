@@ -17,6 +17,8 @@ STRAP_M, TIE_M = 0.30, 0.50  # metal strap over a channel; a tie on each length 
 CABLE_TIES = 2  # for each lamp
 FLANGE_SCREWS = 4
 SOCKETS = 6  # of one strip
+CUP_M = 0.05
+STANDING = {"tray": "trays", "raft": "tubs", "bucket": "buckets"}
 CASTOR, PLATE = "castor-75", "plate-150"
 
 
@@ -117,8 +119,9 @@ def steps(plan: Any) -> Iterator[BuildStep]:
             8 * number,
         )
     else:
+        what = STANDING[shape.carrier.kind]
         yield BuildStep(
-            "standing", "Set the trays or tubs level on the bearers, fit their overflows.", "level", 2, 6 * number
+            "standing", f"Set the {what} level on the bearers, fit their overflows.", "level", 2, 6 * number
         )
     glued = sum(fittings(plan).values())
     yield BuildStep(

@@ -185,7 +185,7 @@ def test_the_pump_has_its_protection_before_it_runs():
     assert before < after
     painted = DEFAULT.steps.set_index("step").loc["Paint every bare cut of steel with zinc-rich paint; let it dry."]
     assert painted["minutes"] == (4 + 6 + 2 + 1 + 20 + 2 + 1 + 2) / 2  # steel tubes alone
-    holes = next(i for i, step in enumerate(said) if "9 holes for plants" in step)
+    holes = next(i for i, step in enumerate(said) if "9 holes for net cups of 0.05 m (1 15/16 in)" in step)
     assert holes < next(i for i, step in enumerate(said) if step.startswith("Lay the channels"))
 
 
@@ -507,7 +507,7 @@ def test_examples_are_what_people_would_build(name):
         ),
         (
             {"slope_share": 0.0},
-            r"^Slope: got 0 %, needs more than 0 and at most 1, falling towards the drain\. Raise the",
+            r"^Slope: got 0 %, needs more than 0 %\. The water would stand in the channels: raise the feed",
         ),
         (
             {"pump": "small-8"},
