@@ -17,7 +17,7 @@ STRAP_M, TIE_M = 0.30, 0.50  # metal strap over a channel; a tie on each length 
 CABLE_TIES = 2  # for each lamp
 FLANGE_SCREWS = 4
 SOCKETS = 6  # of one strip
-CUP_M = 0.05
+CUP = "50 mm (2 in)"
 STANDING = {"tray": "trays", "raft": "tubs", "bucket": "buckets"}
 CASTOR, PLATE = "castor-75", "plate-150"
 
@@ -99,9 +99,7 @@ def steps(plan: Any) -> Iterator[BuildStep]:
         )
     if shape.channel:
         apart = both(shape.crop.apart_mm / 1000)
-        holes = (
-            f"{shape.plants_each} holes for plants {apart} apart" if shape.plants_each > 1 else "a hole for its plant"
-        )
+        holes = f"{each} holes of {CUP} for net cups, {apart} apart" if each > 1 else f"a hole of {CUP} for its net cup"
         yield BuildStep(
             "bench",
             f"Cut the channels {both(build.length_m)} long and close both ends. In each, cut {holes}, and one in the "

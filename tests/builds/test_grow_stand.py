@@ -185,7 +185,7 @@ def test_the_pump_has_its_protection_before_it_runs():
     assert before < after
     painted = DEFAULT.steps.set_index("step").loc["Paint every bare cut of steel with zinc-rich paint; let it dry."]
     assert painted["minutes"] == (4 + 6 + 2 + 1 + 20 + 2 + 1 + 2) / 2  # steel tubes alone
-    holes = next(i for i, step in enumerate(said) if "9 holes for net cups of 0.05 m (1 15/16 in)" in step)
+    holes = next(i for i, step in enumerate(said) if "9 holes of 50 mm (2 in) for net cups, 0.20 m" in step)
     assert holes < next(i for i, step in enumerate(said) if step.startswith("Lay the channels"))
 
 
