@@ -98,7 +98,7 @@ def steps(plan: Any) -> Iterator[BuildStep]:
             "standing", "Screw both ties into the studs of the wall before anything heavy goes on.", "drill", 2, 20
         )
     if shape.channel:
-        apart = both(shape.crop.apart_mm / 1000)
+        apart, each = both(shape.crop.apart_mm / 1000), shape.plants_each
         holes = f"{each} holes of {CUP} for net cups, {apart} apart" if each > 1 else f"a hole of {CUP} for its net cup"
         yield BuildStep(
             "bench",
