@@ -87,7 +87,7 @@ class Enclosure(Build):
     )  # fmt: skip
     joining: str = fields.choice(
         "clamp-on",
-        [("clamp-on", "clamp-on: one tube passes, the rest stop"),
+        [("clamp-on", "clamp-on: one passes, the rest stop"),
          ("slip-on", "slip-on: each tube stops in a socket")],
         "Joining", "How tubes are joined; it changes every cut length.",
     )  # fmt: skip
@@ -115,7 +115,7 @@ class Enclosure(Build):
         group="Mesh", when=BOXED,
     )  # fmt: skip
     roof_mesh: str = fields.choice(
-        "auto", [("auto", "the cheapest that stops what comes from above"), *MESHES], "Mesh of the roof",
+        "auto", [("auto", "the cheapest that stops them above"), *MESHES], "Mesh of the roof",
         "Of roof, slopes or lids.", first=False, group="Mesh",
     )  # fmt: skip
     skirt: str = fields.choice(
