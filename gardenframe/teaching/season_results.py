@@ -259,7 +259,7 @@ def crops_page(
     rows = [
         (
             bed.replace(" ", "\u00a0"),
-            _crop(plants, keys[-1]),
+            _name(plants, keys[-1]),
             *(_name(plants, _in_bed(moves, year, bed).plant) for year in years),
         )
         for bed, keys in stood.items()
@@ -280,10 +280,6 @@ def _in_bed(moves: Sequence[Move], year: int, bed: str) -> Move:
 
 def _name(plants: Mapping[str, Plant], key: str) -> str:
     return plants[key].label.split(",")[0] if key in plants else "something else"
-
-
-def _crop(plants: Mapping[str, Plant], key: str) -> str:
-    return f"{_name(plants, key)} ({plants[key].family})" if key in plants else _name(plants, key)
 
 
 def _following(moves: Sequence[Move], frames_m: Mapping[str, float], reader: Reader) -> Iterator[str]:

@@ -55,6 +55,17 @@ def test_sides_and_top_are_cut_from_one_roll():
     assert net["note"] == "sides and top"
 
 
+def test_braces_hold_a_lean_along_the_path_and_nothing_across():
+    """As the workbook tells: without them a lean along the path moves it many times as far, one across no more."""
+    moved = {}
+    for braces in (True, False):
+        response = gardenframe.plan(WalkwayArch(braces=braces), live=True).standing.response
+        for case, axis in (("D + P + L+y", 1), ("D + P + L+x", 0)):
+            moved[braces, axis] = np.abs(response.joint_movements[response.cases.index(case), :, axis]).max()
+    assert moved[False, 1] > 5 * moved[True, 1]
+    assert moved[False, 0] == pytest.approx(moved[True, 0], rel=0.1)
+
+
 def test_the_working_says_which_width_is_left():
     """Legs in the beds stand 1296 mm apart, the beds 1220 mm: both are told."""
     inside, on_path = (

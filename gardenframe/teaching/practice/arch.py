@@ -166,8 +166,10 @@ def _bent_piece(system: str) -> float:
 ARCH_GUESSES = (
     Guess(
         key="arch-tube",
-        ask="How long is the straight tube that one hoop is bent from, with 250 mm left straight at each end?",
-        ask_us="How long is the straight tube that one hoop is bent from, with 10 in left straight at each end?",
+        ask="How long is the straight tube that one hoop is bent from, with 250 mm left straight at each end and "
+        "nothing to trim?",
+        ask_us="How long is the straight tube that one hoop is bent from, with 10 in left straight at each end and "
+        "nothing to trim?",
         kind="length",
         answer=_bent_piece,
     ),
@@ -182,8 +184,10 @@ ARCH_GUESSES = (
     ),
     Guess(
         key="arch-sticks",
-        ask="How many sticks of 3048 mm do the three frames and the seven tubes along the path take?",
-        ask_us="How many sticks of 10 ft do the three frames and the seven tubes along the path take?",
+        ask="How many sticks of 3048 mm do the three frames, the seven tubes along the path and the two wind braces "
+        "take?",
+        ask_us="How many sticks of 10 ft do the three frames, the seven tubes along the path and the two wind braces "
+        "take?",
         kind="count",
         answer=lambda system: float(road.plan(WalkwayArch(), live=True).cutting["emt-3/4"].sticks),
         counted=("stick", "sticks"),
