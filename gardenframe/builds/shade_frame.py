@@ -43,7 +43,6 @@ LEAST_OVER_M = 0.10  # or none: an edge rail needs room for its couplers
 RAFTERS_APART_M = 0.25
 LEAST_BAY_M, MOST_BAY_M = 0.6, 3.5
 STEEPEST_DEG = 40.0  # over it the wind takes the roof for a wall
-HEADS_M = 1.9
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -306,7 +305,7 @@ class ShadeFrame(Build):
         """Yield what the sun does on that day, what an overhang would do, and where heads meet the edge."""
         yield from shade_frame_sun.sentences(plan)
         low = self.height_m - self.roof.over * max(self.roof.slopes[0].tangent, 0.0)
-        if self.over == "seat" and low < HEADS_M:
+        if self.over == "seat" and self.height_m >= shade_frame_sun.SITTING_M and low < shade_frame_sun.HEADS_M:
             yield f"The front edge hangs {both(low)} over the ground: people who walk in meet it with their heads."
         if self.form == "wires":
             yield from shade_frame_wires.sentences(plan)

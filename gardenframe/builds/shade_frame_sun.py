@@ -23,7 +23,7 @@ from gardenframe.working import Step
 
 CELL_M = 0.25
 MOST_CELLS, LEAST_CELLS = (14, 8), (6, 4)
-SITTING_M = 1.2  # a sitting head over the ground
+SITTING_M, HEADS_M = 1.2, 1.9  # a sitting head over the ground; heads of those who walk in
 DEEP_M = 4.0  # of a neighbour, away from the frame
 DAY_STEPS, YEAR_STEPS = 40, 24
 HIGH_SUN_DEG = 50.0  # a day whose noon sun stands higher is one to shade
@@ -137,9 +137,15 @@ def sentences(plan: Any) -> Iterator[str]:
         yield f"On {day} the sun does not set at latitude {latitude:g}°: it goes round the whole horizon."
     if kind != "polar night":
         share = float(day_of(build, outer, latitude).under.light_share.mean())
-        most = load_coverings()[build.cloth].shade_share or 0.0
+        drawn = build.drawn if build.form == "wires" else 1.0  # what is gathered misses nothing
+        most = drawn * (load_coverings()[build.cloth].shade_share or 0.0)
         high = float(sun.at_solar_time(latitude, build.day, 12.0).altitude_deg)
-        if high > HIGH_SUN_DEG and 1 - share < MISSED * most:
+        if build.over == "seat" and build.height_m < SITTING_M:
+            yield (
+                f"The cloth hangs lower than a sitting head, {both(SITTING_M)} over the ground: raise the frame to "
+                f"{both(HEADS_M)}, so that people walk in under it."
+            )
+        elif high > HIGH_SUN_DEG and 1 - share < MISSED * most:
             yield (
                 f"On {day} {share:.0%} of a clear day's light reaches {what}: the shadow of the cloth falls mostly "
                 "beside it. Lower the frame, or let the cloth reach further out."

@@ -258,6 +258,17 @@ def test_a_high_cloth_is_told_that_it_misses_and_a_better_overhang_is_named():
 # --- wires
 
 
+def test_advice_fits_what_is_wrong():
+    """A cloth below the heads of those who sit is to be raised, not lowered; one that is gathered misses nothing."""
+    low = gardenframe.plan(ShadeFrame(over="seat", height_m=0.95, form="flat"), SITE, SHOP, live=True).warnings
+    assert any("lower than a sitting head, 1.20 m" in said and "raise" in said for said in low)
+    assert not any("Lower the frame" in said or "meet it with" in said for said in low)
+    gathered = gardenframe.plan(ShadeFrame(form="wires", drawn=0.0), SITE, SHOP, live=True).warnings
+    assert not any("beside it" in said for said in gathered)
+    drawn = gardenframe.plan(ShadeFrame(form="wires", height_m=2.4), SITE, SHOP, live=True).warnings
+    assert any("beside it. Lower the frame" in said for said in drawn)
+
+
 @pytest.mark.outside("builds.shade_frame_wires", source="scipy")
 def test_the_wires_of_an_example_worked_by_hand():
     """50 % cloth 0.12 kg/m2 between wires, 12.5 gauge wire 2.515 mm of steel 7850 kg/m3, sag 2 % of the span.
