@@ -20,6 +20,7 @@ from gardenframe.kept import cached_property
 from gardenframe.materials import constants
 from gardenframe.materials.site import Site
 from gardenframe.strength import building_wind, wind
+from gardenframe.strength.aslant import MORE, more_on_one_half
 from gardenframe.strength.bearing import Bearing
 from gardenframe.strength.cases import Case, LineLoads
 from gardenframe.strength.element import Flags
@@ -69,6 +70,7 @@ def winds(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Winds
         on_faces, on_tubes = _on_faces(setting, met.faces, blow, q), tubes.blown(setting.site, blow, q)
         along = behind.blown(setting.site, blow, q)
         on_tubes = on_tubes.and_also(along) if along else on_tubes
+        aside = more_on_one_half(setting, met.faces, on_faces, blow)
         for lifting in (False, True) if met.skin or met.roofs else (False,):
             key = f"W{way}{' up' if lifting else ''}"
             forces = np.zeros((len(patches), 3))
@@ -83,9 +85,17 @@ def winds(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Winds
             out.cases.append(Case(key=key, loads=loads.and_also(on_tubes), label=label))
             pushed = (np.sqrt((forces**2).sum(axis=1)) * areas).tolist()
             each = [(patches[i], pushed[i]) for i in np.flatnonzero(pushed).tolist()]
-            for patch, force_n in [*each, *((patch, size(force) * patch.area_m2) for patch, force in roofs)]:
+            each += [(patch, size(force) * patch.area_m2) for patch, force in roofs]
+            for patch, force_n in each:
                 of_panel = out.faces.setdefault(patch.panel.key, {})
                 of_panel[key] = of_panel.get(key, 0.0) + force_n
+            for half_of, more in aside.items():
+                aslant = f"W{way} {half_of}{' up' if lifting else ''}"
+                loads_there = loads.and_also(on_tubes).and_also(more)
+                out.cases.append(Case(key=aslant, loads=loads_there, label=f"{label}, more on the {half_of} half"))
+                for patch, force_n in each:
+                    of_panel = out.faces[patch.panel.key]
+                    of_panel[aslant] = of_panel.get(aslant, 0.0) + force_n * (1 + MORE)
     return out
 
 

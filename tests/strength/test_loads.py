@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from printed import as_printed, as_worked
+from printed import as_printed, as_remembered, as_worked
 
 import gardenframe
 from gardenframe.builds import HoopHouse, Trellis, WalkwayArch
@@ -124,6 +124,32 @@ def test_a_wind_along_a_wall_of_leaves_meets_its_posts():
     pounds = q_psf * 0.85 * 1.2 * 0.0295402 / FOOT_M * 3 * POST_M / FOOT_M
     ours = sums(loads_of(setting(site=site)))["W+x"][0] / POUND_N
     assert ours == as_worked(pounds, "lb", "wind along the default trellis in leaf", rel=1e-3)
+
+
+@pytest.mark.outside("strength.aslant", source="asce7-solid-wall-aside")
+def test_a_wind_aslant_acts_a_fifth_of_the_breadth_off_the_middle():
+    """A wall of leaves in a code's case B (from memory): the same force, 0.2 B from the middle, on either side."""
+    chosen = setting()
+    cases = {case.key: case.loads for case in loads_of(chosen).cases}
+
+    def acts_at(key):
+        force, moment = 0.0, 0.0
+        for load in cases[key]:
+            line, long = chosen.frame.lines[load.run], load.to_m - load.from_m
+            for share, weight in ((0.5 - np.sqrt(0.15), 5 / 18), (0.5, 8 / 18), (0.5 + np.sqrt(0.15), 5 / 18)):
+                a, b = load.force_n_per_m[1], load.to_n_per_m[1]
+                here = (a + (b - a) * share) * weight * long
+                force, moment = force + here, moment + here * line.point(load.from_m + share * long)[0]
+        return force, moment / force - 1.83 / 2
+
+    squarely, middle = acts_at("W+y")
+    assert middle == pytest.approx(0.0, abs=1e-9)
+    for key, sign in (("W+y left", -1), ("W+y right", 1), ("W-y left", -1)):
+        force, aside = acts_at(key)
+        assert abs(force) == pytest.approx(squarely)
+        assert sign * aside / RAIL_M == as_remembered("0.20", "", "where a wind aslant acts, of a wall's breadth")
+    lattice = setting(condition="bare")
+    assert not [case.key for case in loads_of(lattice).cases if "left" in case.key]
 
 
 @pytest.mark.parametrize("build", [Trellis(), WalkwayArch(), HoopHouse(end_walls=False)], ids=lambda b: b.key)
