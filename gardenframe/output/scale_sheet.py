@@ -176,13 +176,23 @@ def view_svg(model: ScaleModel, view: str) -> tuple[str, float, float]:
     return "".join(parts), size[0], size[1]
 
 
+def sheets_of(model: ScaleModel) -> int:
+    """Return how many sheets of paper the three views take, drawn true to scale."""
+    low, high = reach(shapes(model.plan.frame, model.plan.shop.members))
+    sizes = [(high[i] - low[i]) * 1000 / model.scale for i in range(3)]
+    return sum(min(_sheets(sizes[across], sizes[up]), _sheets(sizes[up], sizes[across])) for across, up, *_ in
+               (AXES[view] for view in VIEWS))  # fmt: skip
+
+
+def _sheets(wide: float, tall: float) -> int:
+    return sheet_count(wide, WIDE_MM) * sheet_count(tall, TALL_MM)
+
+
 def _views(model: ScaleModel) -> Iterator[str]:
     """Yield every sheet of every view: turned where that takes fewer, in parts where it does not fit on one."""
     for view in VIEWS:
         inner, wide, tall = view_svg(model, view)
-        upright = sheet_count(wide, WIDE_MM) * sheet_count(tall, TALL_MM)
-        turned = sheet_count(tall, WIDE_MM) * sheet_count(wide, TALL_MM)
-        if turned < upright:
+        if _sheets(tall, wide) < _sheets(wide, tall):
             inner, wide, tall = f'<g transform="translate({tall:.3f} 0) rotate(90)">{inner}</g>', tall, wide
         tiles = list(_tiles(wide, tall))
         for n, (x, y, w, h) in enumerate(tiles, 1):

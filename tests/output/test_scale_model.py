@@ -20,7 +20,7 @@ from gardenframe import builds, units
 from gardenframe.errors import InputError
 from gardenframe.output.projection import AXES
 from gardenframe.output.scale_model import MATERIALS, model_length_m, scale_model
-from gardenframe.output.scale_sheet import TALL_MM, WIDE_MM, _tiles, in_hand, scale_sheet, view_svg
+from gardenframe.output.scale_sheet import TALL_MM, WIDE_MM, _tiles, in_hand, scale_sheet, sheets_of, view_svg
 
 CHROMIUM = os.environ.get("GF_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser") or ""
 PRINTS = bool(CHROMIUM and shutil.which("pdftoppm"))
@@ -170,6 +170,14 @@ def test_tiles_cover_a_view_once(wide, tall):
     assert all(w <= WIDE_MM + 1e-6 and h <= TALL_MM + 1e-6 and w > -1e-9 for _, _, w, h in tiles)
     assert sum(w * h for _, _, w, h in tiles) == pytest.approx(wide * tall, rel=1e-6)
     assert len({(x, y) for x, y, _, _ in tiles}) == len(tiles)
+
+
+@pytest.mark.parametrize(("key", "scale"), [("hoop_house", 2), ("grow_stand", 10), ("trellis", 50)])
+def test_sheets_are_told_before_they_are_printed(key, scale):
+    """As many as the page has: a hoop house at one to two takes over a hundred, which nobody wants by surprise."""
+    model = scale_model(gardenframe.plan(builds.ALL[key](), live=True), scale)
+    assert sheets_of(model) == scale_sheet(model).count("<section class='sheet'>")
+    assert (sheets_of(model) > 100) == (key == "hoop_house")
 
 
 @given(st.floats(0.005, 0.9))

@@ -15,7 +15,7 @@ from gardenframe.output.offered import FOLDER as SAVED_FOLDER
 from gardenframe.output.picture import picture
 from gardenframe.output.saved import Saved, saved_in
 from gardenframe.output.scale_model import LEAST_SCALE, MATERIALS, MOST_SCALE, ScaleModel, model_length_m, scale_model
-from gardenframe.output.scale_sheet import in_hand, scale_sheet
+from gardenframe.output.scale_sheet import in_hand, scale_sheet, sheets_of
 from gardenframe.teaching.controls.opener import Opener
 from gardenframe.teaching.controls.small import Small
 from gardenframe.teaching.page import Card, Column, alert, cards, escape, note, table, warning
@@ -107,6 +107,7 @@ def _page(model: ScaleModel, system: str) -> str:
             Card("joints", "Joints", str(model.joints_made), "to make"),
             Card("longest", "Longest piece", in_hand(longest.length_m, system), longest.mark),
             Card("thick", "Thick to scale", in_hand(model.thick_to_scale_m, system), f"yours {yours}"),
+            Card("sheets", "Sheets", str(sheets_of(model)), "of drawings, true to scale"),
         )
     )
     columns = (Column("Mark"), Column("Part"), Column("Real piece", number=True), Column("In the model", number=True),
