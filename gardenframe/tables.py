@@ -41,6 +41,9 @@ class Found:
         return self.words
 
 
+OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
     """What one column may hold.
@@ -154,13 +157,18 @@ def check(
     return rows, problems
 
 
-def records(table: Table, folder: Path | None = None) -> tuple[str, list[tuple[int, list[str]]]]:
+def records(
+    table: Table, folder: Path | None = None, *, any_separator: bool = False
+) -> tuple[str, list[tuple[int, list[str]]]]:
     """Return what a table is called, and (line, cells) of every line that holds anything, headings first.
 
     For a table whose columns are not known beforehand; raise TableError only if it cannot be read at all.
+    `any_separator`: semicolons or tabs part the cells where headings hold no comma, as many spreadsheets write.
     """
     name, text = _text(table, folder)
-    lines = _records(name, text)
+    head = text.lstrip("\r\n").partition("\n")[0]
+    other = next((one for one in OTHER_SEPARATORS if any_separator and one in head and "," not in head), ",")
+    lines = _records(name, text, other)
     if not lines:
         raise TableError(name, None, None, Found("an empty file"), "a row of headings and rows of values")
     _comma_separated(name, lines[0][1])
@@ -249,9 +257,9 @@ def _decoded(name: str, content: bytes) -> str:
     return text
 
 
-def _records(name: str, text: str) -> list[tuple[int, list[str]]]:
+def _records(name: str, text: str, separator: str = ",") -> list[tuple[int, list[str]]]:
     """Return (line, cells) of every line that holds anything."""
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     found = []
     line = 1
     try:
@@ -261,7 +269,8 @@ def _records(name: str, text: str) -> list[tuple[int, list[str]]]:
             line = reader.line_num + 1
     except csv.Error as problem:
         do = "A cell that opens with a quote must close with one."
-        raise TableError(name, line, None, Found(str(problem)), "cells separated by commas", do) from None
+        word = OTHER_SEPARATORS.get(separator, "commas")
+        raise TableError(name, line, None, Found(str(problem)), f"cells separated by {word}", do) from None
     return found
 
 
@@ -283,7 +292,7 @@ def _headings(name: str, cells: list[str], schema: Schema) -> list[str]:
 
 
 def _comma_separated(name: str, headings: list[str]) -> None:
-    for separator, word in ((";", "semicolons"), ("\t", "tabs")):
+    for separator, word in OTHER_SEPARATORS.items():
         if len(headings) == 1 and separator in headings[0]:
             do = "Save it again with commas between cells and dots in numbers."
             raise TableError(name, 1, None, Found(f"cells separated by {word}"), "cells separated by commas", do)

@@ -1,4 +1,4 @@
-"""The list of a class: a CSV with one line for each build that somebody makes, read cell by cell.
+"""The list of a class: a line for each build that somebody makes, as CSV or pasted cells, read cell by cell.
 
 A table comes in; entries that can be planned and a sentence for every bad cell go out. A line needs an alias and a
 build; every other column names a field, and an empty cell leaves that field as it is in the build or in its example.
@@ -102,7 +102,7 @@ def read_class(table: tables.Table) -> Listed:
     table : str, bytes or Path
         A path; text with more than one line, or bytes, are the table itself.
     """
-    name, lines = tables.records(table)
+    name, lines = tables.records(table, any_separator=True)
     headings = [plain(cell) for cell in lines[0][1]]
     problems: list[TableError] = list(_bad_headings(name, headings, lines[0][1]))
     if len(lines) - 1 > MOST_LINES:
