@@ -139,10 +139,14 @@ def _role(start: Vector, end: Vector) -> str:
 
 
 def _side(ahead: Vector) -> Vector:
-    """Return to which side a bolted run lies: posts stay, level ones go across their way, braces to the other side."""
+    """Return to which side a bolted run lies: posts stay, level ones go across their way, braces to the other side.
+
+    Level ones away from you lie a tube lower than those along the front, or their ends would meet in one place.
+    """
     x, y, z = unit(ahead)
     if abs(z) > 0.95:
         return (0.0, 0.0, 0.0)
-    along_x = abs(x) >= abs(y)
-    out = -1.0 if abs(z) < 0.05 else 1.0
-    return (0.0, out, 0.0) if along_x else (out, 0.0, 0.0)
+    level, along_x = abs(z) < 0.05, abs(x) >= abs(y)
+    if along_x:
+        return (0.0, -1.0 if level else 1.0, 0.0)
+    return (-1.0, 0.0, -1.0) if level else (1.0, 0.0, 0.0)

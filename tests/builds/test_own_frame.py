@@ -13,7 +13,7 @@ import gardenframe
 from gardenframe import builds
 from gardenframe.builds import own_frame_clear, own_frame_tables
 from gardenframe.builds.own_frame import AS_WRITTEN, OwnFrame
-from gardenframe.builds.own_frame_examples import SCREEN, STAND
+from gardenframe.builds.own_frame_examples import BENCH, SCREEN, STAND
 from gardenframe.builds.own_frame_read import OwnTableError
 from gardenframe.errors import FrameError, GardenframeError, InputError
 from gardenframe.strength.stiffness import solve
@@ -230,6 +230,19 @@ def test_fittings_that_would_touch_are_said():
     near, wide = (gardenframe.plan(build, live=True).warnings for build in plans)
     assert any(sentence.startswith(said) for sentence in near)
     assert not any("fittings at joints" in sentence for sentence in wide)
+
+
+def test_bolted_rails_of_two_directions_pass_under_one_another():
+    """At a corner of the bench both rails go 30 mm past their bolts: a tube thick apart, wherever they are."""
+    frame = OwnFrame(**BENCH, joining="bolted").frame(gardenframe.Shop())
+    front, left = (frame.lines[key] for key in ("top front", "top left"))
+    ends = []
+    for line in (front, left):
+        a, b = np.array(line.point(0.0)), np.array(line.point(line.length_m))
+        past = 0.030 * (b - a) / np.linalg.norm(b - a)
+        ends.append((np.array([a - past]), np.array([b + past])))
+    apart = own_frame_clear._nearest(*ends[0], *ends[1])[0][0]
+    assert apart == pytest.approx(gardenframe.Shop().member("emt-1").outer_mm / 1000, abs=1e-9)
 
 
 # --- bad cells
