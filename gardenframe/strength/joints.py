@@ -19,7 +19,7 @@ from gardenframe.strength.mesh import Floats, Ints, Mesh
 from gardenframe.strength.response import Response
 from gardenframe.strength.rows import CheckRow
 
-LATCH_N_M_PER_RAD = 1.0  # a latch or a rest holds in place and hardly stops turning
+LATCH_N_M_PER_RAD = 1.0  # a latch, a rest or a swivel holds in place and hardly stops turning
 END, THROUGH, COUPLED, BOLTED = "end", "through", "coupled", "bolted"
 KINDS = {
     "slip": ("joint: tube slides in its fitting", "N"),
@@ -63,13 +63,14 @@ def held_runs(frame: Frame, fitted: Sequence[Fitted]) -> list[Held]:
 def joint_springs(frame: Frame, fitted: Sequence[Fitted]) -> dict[tuple[str, str], float]:
     """Return the turning stiffness of each run that a fitting joins, by (joint, run), as its row says. [N m/rad]
 
-    The solver takes one run that passes as the body of the joint; the others turn against it.
+    The solver takes one run that passes as the body of the joint; the others turn against it. A row with none is a
+    swivel: it holds a tube against twist no more than against bending, and the solver's pin would keep the twist.
     """
     latches = {
         (f.joint, c.run): LATCH_N_M_PER_RAD for f in fitted if f.fitting == "latch" for c in frame.contacts[f.joint]
     }
     return latches | {
-        (held.fitted.joint, held.contact.run): held.fitted.row.rotation_n_m_per_rad
+        (held.fitted.joint, held.contact.run): held.fitted.row.rotation_n_m_per_rad or LATCH_N_M_PER_RAD
         for held in held_runs(frame, fitted)
         if held.fitted.row is not None
     }
