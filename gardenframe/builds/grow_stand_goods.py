@@ -12,11 +12,13 @@ from gardenframe.builds.fields import both
 from gardenframe.builds.grow_stand_pipes import cuts, fittings
 from gardenframe.builds.method import BuildStep
 from gardenframe.costs.bill import Need
+from gardenframe.materials import constants
 
 STRAP_M, TIE_M = 0.30, 0.50  # metal strap over a channel; a tie on each length of pipe
 CABLE_TIES = 2  # for each lamp
 FLANGE_SCREWS = 4
 SOCKETS = 6  # of one strip
+CIRCUIT_W = constants.value("socket_circuit_w")
 CUP = "50 mm (2 in)"
 STANDING = {"tray": "trays", "raft": "tubs", "bucket": "buckets"}
 CASTOR, PLATE = "castor-75", "plate-150"
@@ -40,9 +42,10 @@ def needs(plan: Any) -> Iterator[Need]:
     lamps = build.lamps * build.tiers
     yield Need(item=f"lamp-{build.lamp}", number=lamps, group="water and light")
     yield Need(item="lamp-hanger", number=lamps, group="water and light")
-    timers = (build.lit_h < 24) + (build.pump_h < 24)
+    shares = math.ceil(water.lit.power_w * build.tiers / CIRCUIT_W)  # each on a circuit and a timer of its own
+    timers = shares * (build.lit_h < 24) + (build.pump_h < 24)
     yield Need(item="timer-socket", number=timers, group="water and light")
-    yield Need(item="rcd-adaptor", number=1, group="water and light", note="where the circuit has none")
+    yield Need(item="rcd-adaptor", number=shares, group="water and light", note="where the circuit has none")
     if lamps > 1:
         strips = math.ceil(lamps / SOCKETS)
         yield Need(item="socket-strip", number=strips, group="water and light", note="fewer where lamps link")

@@ -19,6 +19,7 @@ from gardenframe.working import Step, formula
 FOOT_MM2 = {"feet": math.pi / 4 * 40**2, "plates": 150.0**2, "castors": 250.0}  # a hard wheel stands on 25 x 10 mm
 FAR = {"+x": "right", "-x": "left", "+y": "back", "-y": "front"}  # the feet over which a push that way tips it
 LITTLE = constants.value("little_weight_ratio")
+CIRCUIT_W = constants.value("socket_circuit_w")
 
 
 @formula(result="M_p", symbols={"push_n": "P", "height_m": "h"}, source="geometry",
@@ -275,6 +276,12 @@ def warnings(plan: Any) -> Iterator[str]:
         yield (
             f"This growing area takes the feed of {fish} of fish, which need {said(small, large)}; the tank below "
             f"holds {said(tank.filled_l)}: a fish tank of its own, or fewer fish and feed beside them."
+        )
+    power = water.lit.power_w * build.tiers + water.duty.power_w
+    if power > CIRCUIT_W:
+        yield (
+            f"Lamps and pump take {power:.0f} W together, more than the {CIRCUIT_W:.0f} W that one circuit of 15 A at "
+            "120 V gives for hours: an electrician says how to share them out, and each share has a timer of its own."
         )
     if build.stands == "free":
         push = said(Tipping(plan).tipping_n, kind="force", kept=1.0)

@@ -189,6 +189,17 @@ def test_the_pump_has_its_protection_before_it_runs():
     assert holes < next(i for i, step in enumerate(said) if step.startswith("Lay the channels"))
 
 
+def test_more_lamps_than_a_circuit_carries_are_said_and_shared_out():
+    """Twelve boards of 120 W over each of three tiers are 4320 W: 15 A at 120 V give 1800 W, for hours 1440: three."""
+    plan = planned(lamp="board-120", lamps=12, lamp_m=0.12, height_m=2.4, tube="emt-1-1/4")
+    needed = plan.bill.set_index("item")["needed"]
+    assert (needed["timer-socket"], needed["rcd-adaptor"]) == (3, 3)
+    assert any(
+        sentence.startswith("Lamps and pump take 4351 W together, more than the 1440 W") for sentence in plan.warnings
+    )
+    assert not any("together, more than" in sentence for sentence in DEFAULT.warnings)
+
+
 # --- sag
 
 
