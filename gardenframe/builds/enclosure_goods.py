@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from gardenframe.builds.enclosure_gate import Gate, gates_of
+from gardenframe.builds.enclosure_gate import UPRIGHT_DEG, Gate, gates_of
 from gardenframe.builds.enclosure_walls import SILL_M
 from gardenframe.builds.feet import foot_needs
 from gardenframe.costs.bill import Need
@@ -15,7 +15,7 @@ from gardenframe.geometry.pieces import Loose, even_parts
 from gardenframe.geometry.pools import packed
 from gardenframe.materials.fixings import load_fixings
 
-SILL, BOARD, BATTEN = "timber-4x4", "timber-2x6", "batten-20x40"
+SILL, BOARD, PROP, BATTEN = "timber-4x4", "timber-2x6", "timber-2x2", "batten-20x40"
 STAPLE_APART_M, PIN_APART_M, SCREW_APART_M = 0.30, 1.5, 0.30
 BESIDE_M = 0.10  # of a board past each post of the gate
 OFF_A_HOLE_M = 0.15  # from a post's hole to where two timbers of a sill meet
@@ -56,9 +56,18 @@ def has_board(build: Any) -> bool:
     return bool(build.gated and build.size == "walk-in" and build.threshold and build.base in ("stakes", "sleeves"))
 
 
+def propped(build: Any) -> bool:
+    """Return whether lids stand open on props: a chain alone holds one that leans back past upright."""
+    return bool(not build.gated and build.lid == "hinged" and build.opened_deg < UPRIGHT_DEG)
+
+
 def pieces(plan: Any) -> Iterator[Loose]:
-    """Yield the sill and the boards under gates."""
+    """Yield the sill, the boards under gates and the props of lids that do not open past upright."""
     build = plan.build
+    if propped(build):
+        deep = build.depth_m - plan.shop.member(build.tube).outer_mm / 1000
+        chord = 2 * deep * math.sin(math.radians(build.opened_deg) / 2)
+        yield Loose(name="prop of a lid", role="prop", member=PROP, length_m=chord, number=build.lids)
     if build.base == "sill holes":
         for part in (part for side in sill_of(plan) for part in side):
             yield Loose(name="sill", role="sill", member=SILL, length_m=part)

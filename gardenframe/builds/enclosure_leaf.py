@@ -43,6 +43,11 @@ class Leaf:
     latches: int = 1
 
     @property
+    def role(self) -> str:
+        """What its tubes are, but for a diagonal."""
+        return "lid" if self.key.startswith("lid") else "gate leaf"
+
+    @property
     def part(self) -> Part:
         """The part that it moves as."""
         if self.motion == "lift-off":
@@ -101,7 +106,7 @@ class Leaf:
         far = [(v, put(f"latch side {i + 1}", self.u_m, v)) for i, v in enumerate(rails)]
         names = ["low rail", *(f"bar {i + 1}" for i in range(len(self.bars_m))), "high rail"]
         made = [
-            Line(key=f"{k} {name}", member=member, joints=(a[1], b[1]), role="gate leaf", part=k)
+            Line(key=f"{k} {name}", member=member, joints=(a[1], b[1]), role=self.role, part=k)
             for name, a, b in zip(names, near, far)
         ]
         if self.brace != "none":
@@ -114,7 +119,7 @@ class Leaf:
             )
         for name, side in (("hinge stile", near), ("latch stile", far)):
             path = tuple(key for _, key in sorted(side))
-            made.append(Line(key=f"{k} {name}", member=member, joints=path, role="gate leaf", first=1, part=k))
+            made.append(Line(key=f"{k} {name}", member=member, joints=path, role=self.role, first=1, part=k))
         return made, joints
 
 

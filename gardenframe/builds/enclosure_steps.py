@@ -137,7 +137,8 @@ def _lids_put_on(build: Any) -> Iterator[BuildStep]:
     if build.lid == "hinged":
         text = (
             f"Lay {which} on the top rails, fix its hinges to the back rail and its latches to the front one, then the "
-            f"chain that stops it at {build.opened_deg:.0f}°."
+            f"chain that stops it at {build.opened_deg:.0f}°"
+            f"{'; its prop, notched, holds it there' if enclosure_goods.propped(build) else ''}."
         )
     else:
         text = f"Lay {which} on the top rails and fix its latches, two to the back rail and two to the front one."

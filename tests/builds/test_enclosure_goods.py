@@ -133,3 +133,24 @@ def test_a_caution_about_lids_goes_with_lids():
     assert not {"lid", "hinge"} & (tags["walk-in"] | tags["reach-in"])
     assert "gate" in tags["walk-in"]
     assert "gate" not in tags["reach-in"]
+
+
+def test_the_tubes_of_a_lid_are_called_so():
+    """Not gate leaf: a low enclosure has no gate."""
+    low = planned(**Enclosure.examples["Salad bed with a hinged lid (plot 2, invented)"])
+    assert "lid" in set(low.pieces["role"])
+    assert "gate leaf" not in set(low.pieces["role"])
+    assert "gate leaf" in set(planned().pieces["role"])
+
+
+def test_a_lid_that_does_not_lean_back_has_a_prop():
+    """At 60 degrees hinge, front edge and front rail make a triangle of equal sides: the prop is as long as the lid."""
+    lid = {**Enclosure.examples["Salad bed with a hinged lid (plot 2, invented)"], "opened_deg": 60.0}
+    plan = planned(**lid)
+    prop = plan.pieces[plan.pieces["role"] == "prop"]
+    assert prop["length_mm"].tolist() == pytest.approx([910 - 23.4], abs=0.1)  # EMT 3/4 in is 23.4 mm outside
+    assert "timber-2x2" in bought(plan)
+    assert any("its prop" in step.step for step in plan.build.steps(plan))
+    leaning = planned(**{**lid, "opened_deg": 100.0})
+    assert "prop" not in set(leaning.pieces["role"])
+    assert not any("its prop" in step.step for step in leaning.build.steps(leaning))
