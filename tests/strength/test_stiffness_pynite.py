@@ -116,10 +116,10 @@ def test_a_hoop_house_agrees_with_pynite():
 def trellis():
     """Return the default trellis and the other program's model of it in the wind that is worst for it."""
     plan = gardenframe.plan(Trellis())
-    return plan, plan_model(plan, {"D": 1.0, "P": 1.0, "W+y": 0.6}, lean=(0.0, 1.0))
+    return plan, plan_model(plan, {"D": 1.0, "P": 1.0, "W+y left": 0.6}, lean=(0.0, 1.0))
 
 
-WORST = "D + P + 0.6 W+y"
+WORST = "D + P + 0.6 W+y left"
 
 
 @pytest.mark.outside("strength.second_order", "strength.stiffness", "strength.connections", source="PyNiteFEA")
@@ -139,21 +139,21 @@ def test_a_plan_moves_as_in_pynite(trellis):
 
 @pytest.mark.outside("plan.checks", source="PyNiteFEA")
 def test_checks_of_a_plan_from_pynite_s_forces(trellis):
-    """The middle post bends at its upper strap; a 1 in tube is allowed 141.7 N m (worked apart) at 207 MPa."""
+    """The left post bends at its upper strap; a 1 in tube is allowed 141.7 N m (worked apart) at 207 MPa."""
     _, model = trellis
     rows = gardenframe.plan(Trellis()).checks.set_index("check")
     bent = rows.loc["post: bending and axial force"]
-    assert (bent["case"], bent["where"]) == (WORST, "post 2 at joint post 2 high strap")
-    above = model.members["post 2|0.230000"]
+    assert (bent["case"], bent["where"]) == (WORST, "post 1 at joint post 1 high strap")
+    above = model.members["post 1|0.230000"]
     moment = np.hypot(above.moment("My", 0, "all"), above.moment("Mz", 0, "all")) / LOAD_FACTOR
     push = above.axial(0, "all") / LOAD_FACTOR
     ratio = moment / 141.7 + push / (2 * 127.78 * 207 / 1.67)  # H1 at a small push: all of the tube yields
-    assert bent["ratio"] == as_worked(ratio, "", "use of the middle post, by another program's forces", rel=2e-3)
-    below = model.members["post 2|0.070000"]
+    assert bent["ratio"] == as_worked(ratio, "", "use of the left post, by another program's forces", rel=2e-3)
+    below = model.members["post 1|0.070000"]
     shear = np.hypot(below.shear("Fy", 0, "all"), below.shear("Fz", 0, "all")) / LOAD_FACTOR
     ours = rows.loc["post: shear", "demand"]
     assert ours == as_worked(shear, "N", "shear of a post between its straps", rel=2e-3)
-    out = (model.nodes["post 2 top"].DY["all"] - model.nodes["post 2 foot"].DY["all"]) / LOAD_FACTOR * 1000
+    out = (model.nodes["post 1 top"].DY["all"] - model.nodes["post 1 foot"].DY["all"]) / LOAD_FACTOR * 1000
     ours = rows.loc["post: post out of upright", "demand"]
     assert ours == as_worked(out, "mm", "top of a post out of upright", rel=2e-3)
 
@@ -171,7 +171,7 @@ def test_anchors_of_a_plan_from_pynite_s_reactions(trellis):
     assert screws["demand"] == as_worked(straps, "N", "push on a strap's screws", rel=2e-3)
     slid = np.hypot(*sum(given.values()))
     slides = rows.loc["whole build: sliding"]
-    assert slides["case"] == WORST
+    assert slides["case"] in (WORST, WORST.removesuffix(" left"))  # aslant the same force slides it
     assert slides["demand"] == as_worked(slid, "N", "what slides the whole", rel=2e-3)
     wind, middle = float(plan.loads.set_index("case").loc["W+y", "y_n"]), (0.38 + 2.11 - 0.0295402 / 2) / 2
     tips = rows.loc["whole build: overturning", "demand"]
