@@ -1,8 +1,10 @@
 """How the frames of a walkway arch are put together and stood, in order. A build comes in, steps go out."""
 
+import math
 from collections.abc import Iterator
 from typing import Any
 
+from gardenframe import units
 from gardenframe.builds.method import BuildStep
 
 DRIVE_STEPS = {  # what is driven before the frames stand: step, tool, how a frame then meets it
@@ -23,9 +25,7 @@ def steps_of(build: Any) -> Iterator[BuildStep]:
         "the first frame",
         2, 10 * build.frames,
     )  # fmt: skip
-    square = "measure both diagonals across the path until they are equal."
-    askew = "the frames stand askew, so the two diagonals differ: take them from the plan."
-    yield BuildStep("ground", f"Set out the feet: {askew if build.shift_m else square}", "tape, line, pegs", 2, 15)
+    yield BuildStep("ground", f"Set out the feet: {_diagonals(build)}.", "tape, line, pegs", 2, 15)
     yield from _standing(build)
     more = build.roof_purlins + 2 * (build.side_rails - 1)
     braced = " and the two wind braces" if build.braces else ""
@@ -34,6 +34,20 @@ def steps_of(build: Any) -> Iterator[BuildStep]:
         8 * (more + 2 * build.braces),
     )  # fmt: skip
     yield BuildStep("standing", "Pull at the top as hard as a person can: nothing may lift or turn.", "hands", 2, 5)
+
+
+def _diagonals(build: Any) -> str:
+    """Return what the two diagonals between the outer feet measure, from middle to middle of the legs."""
+    across = build.room.right_x - build.room.left_x
+    long, short = (_told(math.hypot(across, build.length_m + way * abs(build.shift_m))) for way in (1, -1))
+    if not build.shift_m:
+        return f"both diagonals across the path measure {long} from middle to middle of the legs"
+    farther = "front left" if build.shift_m > 0 else "far left"
+    return f"the frames stand askew, so that from the {farther} foot the diagonal is {long}, the other one {short}"
+
+
+def _told(length_m: float) -> str:
+    return f"{units.write(length_m, 'length', 'metric')} ({units.write(length_m, 'length', 'us')})"
 
 
 def _standing(build: Any) -> Iterator[BuildStep]:

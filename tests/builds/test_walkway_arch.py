@@ -75,6 +75,20 @@ def test_the_working_says_which_width_is_left():
     assert "Clear width from leg to leg" in on_path.working
 
 
+@pytest.mark.parametrize("shift_m", [0.0, 0.3, -0.3])
+def test_diagonals_of_the_feet_are_those_of_the_frame(shift_m):
+    """What the step tells to measure is what lies between the outer feet of the frame that is planned."""
+    plan = gardenframe.plan(WalkwayArch(shift_m=shift_m), live=True)
+    told = next(step for step in plan.steps["step"] if step.startswith("Set out the feet"))
+    at = {key: np.array(plan.frame.joints[key].at) for key in ("left leg 1 foot", "right leg 1 foot", "left leg 3 foot",
+                                                               "right leg 3 foot")}  # fmt: skip
+    front = np.linalg.norm(at["right leg 3 foot"] - at["left leg 1 foot"]) * 1000
+    far = np.linalg.norm(at["right leg 1 foot"] - at["left leg 3 foot"]) * 1000
+    numbers = [float(found) for found in re.findall(r"(\d+) mm", told)]
+    assert numbers == pytest.approx([front] if not shift_m else sorted((front, far), reverse=True), abs=0.51)
+    assert not shift_m or ("front left" in told) == (front > far)
+
+
 @pytest.mark.parametrize("base", ["timber bed", "tube bed", "stakes", "sleeves"])
 @pytest.mark.parametrize(("frames", "braces"), [(2, False), (3, True)])
 def test_steps_come_in_an_order_that_works(base, frames, braces):
