@@ -145,7 +145,11 @@ def test_the_tubes_of_a_lid_are_called_so():
 
 def test_a_lid_that_does_not_lean_back_has_a_prop():
     """At 60 degrees hinge, front edge and front rail make a triangle of equal sides: the prop is as long as the lid."""
-    lid = {**Enclosure.examples["Salad bed with a hinged lid (plot 2, invented)"], "opened_deg": 60.0}
+    lid = {
+        **Enclosure.examples["Salad bed with a hinged lid (plot 2, invented)"],
+        "opened_deg": 60.0,
+        "tube": "emt-3/4",
+    }
     plan = planned(**lid)
     prop = plan.pieces[plan.pieces["role"] == "prop"]
     assert prop["length_mm"].tolist() == pytest.approx([910 - 23.4], abs=0.1)  # EMT 3/4 in is 23.4 mm outside
