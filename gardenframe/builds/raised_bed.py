@@ -51,7 +51,7 @@ class RaisedBed(Build):
 
     length_m: float = fields.length(2.44, 0.6, 7.3, "Length", "Along the front, over all.", datum="outside")
     width_m: float = fields.length(
-        1.22, 0.2, 2.0, "Width", "Front to back, over all; an arm reaches about 610 mm in.", datum="outside"
+        1.22, 0.2, 2.0, "Width", "Front to back, over all; an arm reaches in by about 610 mm (24 in).", datum="outside"
     )
     depth_m: float = fields.length(0.45, 0.15, 1.0, "Depth", "From the bottom of the bed to its rim.", datum="outside")
     form: str = fields.choice(
