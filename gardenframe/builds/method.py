@@ -26,6 +26,7 @@ class BuildStep:
 
 MINUTES_A_CUT = {"wheel cutter": 1.5, "hacksaw": 3.0, "chop saw": 1.0}
 MINUTES_A_BOARD = 4.0
+TRIMMED_M = 0.003  # what is cut longer than this is cut long for its bender
 STIFF = ("boards", "twin_wall", "glass")  # kinds of covering that are not rolled
 FIXED_WITH = {  # what a covering is fixed with -> the tool
     "cable_tie": "side cutters",
@@ -87,7 +88,10 @@ def making(plan: Any) -> Iterator[BuildStep]:
     bent = [piece for piece in plan.cut if piece.bends]
     if bent:
         number = sum(piece.count for piece in bent)
-        text = f"Bend {number} pieces by their bend sheets; check the first on the drawn arc, then the rest."
+        trimmed = any(piece.cut_m - piece.length_m > TRIMMED_M for piece in bent)
+        again = " Trim, then ream and paint the trimmed ends." if trimmed else ""
+        many = f"{number} pieces by their bend sheets" if number > 1 else "the piece by its bend sheet"
+        text = f"Bend {many}; check the first on the drawn arc, then the rest.{again}"
         yield BuildStep("bench", text, "bender or jig, chalk", 2, 6.0 * sum(p.count * len(p.bends) for p in bent))
     yield BuildStep("ground", "Lay all pieces out on flat ground in their places.", "the drawing", 2, pieces * 0.5)
     yield BuildStep(
