@@ -66,6 +66,7 @@ def winds(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Winds
     coefficients = _tube_coefficients(setting, met)
     tubes, behind = _Tubes.of(setting, coefficients), _Behind.of(setting, met, coefficients)
     areas = np.array([patch.area_m2 for patch in patches])
+    walls = {patch.panel.key for patch in met.faces if setting.whole(patch.panel) > wind.OPEN_BELOW}
     for way, blow in WAYS.items():
         on_faces, on_tubes = _on_faces(setting, met.faces, blow, q), tubes.blown(setting.site, blow, q)
         along = behind.blown(setting.site, blow, q)
@@ -95,7 +96,8 @@ def winds(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Winds
                 out.cases.append(Case(key=aslant, loads=loads_there, label=f"{label}, more on the {half_of} half"))
                 for patch, force_n in each:
                     of_panel = out.faces[patch.panel.key]
-                    of_panel[aslant] = of_panel.get(aslant, 0.0) + force_n * (1 + MORE)
+                    more_n = force_n * MORE if patch.panel.key in walls else 0.0
+                    of_panel[aslant] = of_panel.get(aslant, 0.0) + force_n + more_n
     return out
 
 
