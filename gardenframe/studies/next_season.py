@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from gardenframe.builds.inside import tags_of
 from gardenframe.kept import cached_property
 from gardenframe.materials.anchors import load_anchors
-from gardenframe.materials.coverings import load_coverings
+from gardenframe.materials.coverings import load_coverings, load_rolls
 from gardenframe.materials.fixings import load_fixings
 from gardenframe.materials.looks import Look, looks_for
 from gardenframe.road import Plan, plan
@@ -175,9 +175,11 @@ def straight_pieces(made: Plan) -> dict[str, dict[int, int]]:
 
 def kept_goods(made: Plan) -> dict[str, float]:
     """Return the goods of a build that serve again, by item: no ties, screws or paint, and no covering."""
-    fixings, found = load_fixings(), Counter[str]()
+    fixings, rolls, found = load_fixings(), load_rolls(), Counter[str]()
     for need in made.goods():
-        if need.group != "covering" and (need.item not in fixings or fixings[need.item].kind not in USED_UP):
+        if need.group == "covering" or need.item in rolls:  # what came off a roll is cut to its place, a lining too
+            continue
+        if need.item not in fixings or fixings[need.item].kind not in USED_UP:
             found[need.item] += need.number  # type: ignore[assignment]
     return dict(found)
 

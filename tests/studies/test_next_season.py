@@ -70,6 +70,16 @@ def test_only_what_stands_is_held_and_only_what_is_screwed_has_screws(plans, key
         assert off.label != "bed soil"
 
 
+def test_soil_is_kept_and_a_cut_lining_is_not(plans):
+    """A bed built again longer: its old soil goes back in and is topped up, its lining is bought anew."""
+    old = plans["raised_bed"]
+    new = gardenframe.plan(builds.ALL["raised_bed"](length_m=3.0), live=True)
+    rows = {row.item: row for row in reuse(old, new).out_of_old.bill_rows}
+    assert rows["roll-bed-fabric-4ftx50ft"].on_hand == 0
+    soil = {need.item: need.number for need in old.goods() if need.group == "soil"}
+    assert rows["topsoil-m3"].on_hand == pytest.approx(soil["topsoil-m3"], abs=0.001)
+
+
 def test_the_same_again_buys_no_tube():
     """An old trellis gives a new one of the same size: no stick, and every old piece is used as it is."""
     old = gardenframe.plan(Trellis())

@@ -105,8 +105,10 @@ class OutOfOld(OfBuilds):
     def asked(self) -> list[Field]:
         """Return the build that goes and the one that comes."""
         return [
-            self.build_field("old", "What is taken down", "Its straight tubes, fittings and feet are kept.", OLD),
-            self.build_field("new", "What is built next", "Covering, ties, screws and paint are bought anew.", NEXT),
+            self.build_field("old", "What is taken down", "Its straight tubes, fittings, feet and soil are kept.", OLD),
+            self.build_field(
+                "new", "What is built next", "Covering, lining, ties, screws and paint are bought anew.", NEXT
+            ),
         ]
 
     def shows(self) -> str:
