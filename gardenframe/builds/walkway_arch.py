@@ -81,7 +81,7 @@ class WalkwayArch(Build):
         "A hand bender makes tight bends of one radius; a jig makes wide ones.", when=(("form", ("two bends",)),),
     )  # fmt: skip
     radius_m: float = fields.length(
-        0.65, 0.05, 1.5, "Bend radius", "To the middle of the tube.",
+        0.655, 0.05, 1.5, "Bend radius", "To the middle of the tube.",
         when=(("form", ("two bends",)), ("bend_with", ("jig",))),
     )  # fmt: skip
     plant: str = fields.choice(

@@ -55,6 +55,14 @@ def test_sides_and_top_are_cut_from_one_roll():
     assert net["note"] == "sides and top"
 
 
+@pytest.mark.parametrize("tube", ["emt-1/2", "emt-3/4"])
+def test_a_jig_chosen_for_two_bends_finds_a_radius_that_serves(tube):
+    """Whoever goes from the hand bender to the jig, all else as it stands, gets a plan and no refusal."""
+    built = WalkwayArch(form="two bends", bend_with="jig", tube=tube)
+    assert built.room.radius_m == pytest.approx(built.radius_m)
+    assert len(gardenframe.plan(built, live=True).bend_sheets) > 0
+
+
 def test_braces_hold_a_lean_along_the_path_and_nothing_across():
     """As the workbook tells: without them a lean along the path moves it many times as far, one across no more."""
     moved = {}
