@@ -125,10 +125,13 @@ class OwnFrame(Build):
     def of_plan(cls, plan: Any) -> "OwnFrame":
         """Return any plan's frame as tables to edit, laid as it is; what tables cannot say is left out."""
         texts = own_frame_tables.texts_of(plan.frame)
-        joints, runs, feet, coverings = (texts[name] for name in ("joints", "runs", "feet", "coverings"))
-        return cls(
-            joints=joints, runs=runs, feet=feet, coverings=coverings, joining=plan.frame.joining, laid=AS_WRITTEN
-        )
+        while True:
+            try:
+                return cls(**texts, joining=plan.frame.joining, laid=AS_WRITTEN)
+            except OwnTableError as error:
+                if error.field != "coverings" or error.line is None:
+                    raise
+                texts["coverings"] = own_frame_tables.without(texts["coverings"], error.line)
 
     def frame(self, shop: Shop) -> Frame:
         """Return the frame of the tables, its runs laid for the joining."""

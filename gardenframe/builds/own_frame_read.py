@@ -22,7 +22,7 @@ from gardenframe.materials.members import find
 from gardenframe.materials.plants import load_plants
 from gardenframe.tables import Column
 
-FARTHEST_M, HIGHEST_M, MOST_ROWS = 30.0, 8.0, 300
+FARTHEST_M, HIGHEST_M, MOST_ROWS = 30.0, 8.0, 500
 ON_THE_WAY_M = 0.001  # how far off a straight run a joint may lie and still be on it
 APART_M = 0.002  # nearer than this two joints are one place
 ROLES = (

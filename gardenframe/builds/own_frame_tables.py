@@ -54,6 +54,16 @@ def write(frame: Frame, folder: Path | str, name: str = "own") -> list[Path]:
     return places
 
 
+def without(text: str, line: int) -> str:
+    r"""Return a table without one of its lines; empty where no row is left.
+
+    >>> without("panel,corners\na,b c d\ne,f g h", 2), without("panel,corners\na,b c d", 2)
+    ('panel,corners\ne,f g h', '')
+    """
+    rows = [row for number, row in enumerate(text.splitlines(), 1) if number != line]
+    return "\n".join(rows) if len(rows) > 1 else ""
+
+
 def word(key: str) -> str:
     """Return a joint's name as one word, since a path separates names by spaces."""
     return key.replace(" ", "_")

@@ -52,6 +52,6 @@ def test_guesses_answer_what_the_panel_shows():
         plan.shop.member(p.member).mass_kg_per_m * p.length_m * p.count for p in plan.cut if "pipe" not in p.role
     )
     assert push == pytest.approx(
-        (weight + 12 * 0.9) * 9.81 * 0.29 / 1.16, rel=0.08
-    )  # half the depth, the push 1.16 m up
+        (weight + 12 * 0.9) * 9.81 * 0.29 / 1.20, rel=0.08
+    )  # half the depth, the push on a post 1.20 m up
     assert cost == pytest.approx((6.912 + plan.build.water.pump_kwh) * 0.15 * 35 / 81)

@@ -77,7 +77,12 @@ class OwnPanel(Panel):
         if moving:
             told += f" Left out, since it moves: {', '.join(moving)}."
         if left > 0:
-            told += f" Left out: {left} coverings that are curved, move, or have corners where no joint is."
+            what = (
+                "a covering that is curved, moves, or has"
+                if left == 1
+                else f"{left} coverings that are curved, move, or have"
+            )
+            told += f" Left out: {what} corners where no joint is, or no tubes of its own across from each other."
         self.values.replace(values)
         self.said.value = f"<p class='gf-note' role='status'>{escape(told)}</p>"
         self.refresh()
