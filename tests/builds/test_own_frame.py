@@ -439,7 +439,7 @@ def test_any_build_is_written_out_and_read_again(key):
 
 @pytest.mark.parametrize(("key", "name"), [(key, name) for key, kind in builds.ALL.items() for name in kind.examples])
 def test_every_example_of_the_other_workbooks_is_offered_as_tables(key, name):
-    """Whatever the list offers can be taken: a covering whose tubes stayed behind is left out, the runs are all there."""
+    """Whatever the list offers can be taken: a covering whose tubes stay behind is left out, the runs are there."""
     kind = builds.ALL[key]
     frame = kind(**kind.examples[name]).frame(gardenframe.Shop())
     build = OwnFrame.of_plan(dataclasses.make_dataclass("Planned", ["frame"])(frame))

@@ -77,12 +77,8 @@ class OwnPanel(Panel):
         if moving:
             told += f" Left out, since it moves: {', '.join(moving)}."
         if left > 0:
-            what = (
-                "a covering that is curved, moves, or has"
-                if left == 1
-                else f"{left} coverings that are curved, move, or have"
-            )
-            told += f" Left out: {what} corners where no joint is, or no tubes of its own across from each other."
+            number = "one covering, since it is" if left == 1 else f"{left} coverings, since they are"
+            told += f" Left out: {number} curved or moving, or no joint is at a corner, or no two tubes lie across."
         self.values.replace(values)
         self.said.value = f"<p class='gf-note' role='status'>{escape(told)}</p>"
         self.refresh()
