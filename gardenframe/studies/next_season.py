@@ -57,7 +57,8 @@ def take_down(made: Plan) -> list[Off]:
     first = [SOIL_OFF] if any(need.group == "soil" for need in made.goods()) else []
     covers = _covers(made)
     covering = [_cover_off(panel, key, len(covers) > 1) for panel, key in covers.items()]
-    standing = {key for support in frame.supports for key in _through(made, support.joint) if _upright(made, key)}
+    held = [support.joint for support in frame.supports if support.base not in PART_OF]
+    standing = {key for joint in held for key in _through(made, joint) if _upright(made, key)}
     parts = {part.key: part for part in frame.parts if part.motion != "fixed"}
     moving: list[Off] = []
     tubes: list[tuple[bool, int, float, Off]] = []

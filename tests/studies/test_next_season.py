@@ -68,6 +68,8 @@ def test_only_what_stands_is_held_and_only_what_is_screwed_has_screws(plans, key
         if "screws" in off.how:
             assert "screwed" in off.what or off.label in ("wall tie", "bed rail")
         assert off.label != "bed soil"
+    told = [off.how.startswith("Two people") for off in take_down(plans[key])]
+    assert any(told) == (key != "raised_bed")  # whose posts are short and rest in its rails
 
 
 def test_soil_is_kept_and_a_cut_lining_is_not(plans):
