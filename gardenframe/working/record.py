@@ -8,8 +8,10 @@ shown are few digits, but always enough that a calculator (set to degrees) comes
 import inspect
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Any, ParamSpec, Protocol, TypeVar, cast
 
+from gardenframe.kept import cached_property
 from gardenframe.working import render, suffixes, trace
 from gardenframe.working.arithmetic import FormulaError
 from gardenframe.working.expressions import Line
@@ -52,6 +54,11 @@ class Record:
     def qualified(self) -> str:
         """The name under which FORMULAS holds it."""
         return f"{self.function.__module__}.{self.function.__qualname__}"
+
+    @cached_property
+    def signature(self) -> inspect.Signature:
+        """Its inputs, in order."""
+        return inspect.signature(self.function)
 
     @property
     def title(self) -> str:
@@ -121,8 +128,12 @@ def formula(
         formed = cast(Any, function)
         formed.formula = record
 
+        @lru_cache(maxsize=64, typed=True)  # the last steps of a slider: most numbers of most headings stay
+        def worked(value: Any, system: str, *args: Any, **kwargs: Any) -> Step:
+            return _shown(record, value, args, kwargs, system)
+
         def shown(*args: Any, system: str = "metric", **kwargs: Any) -> Step:
-            return _shown(record, args, kwargs, system)
+            return worked(record.function(*args, **kwargs), system, *args, **kwargs)
 
         formed.shown = shown
         FORMULAS[record.qualified] = formed
@@ -131,12 +142,11 @@ def formula(
     return decorate
 
 
-def _shown(record: Record, args: tuple[Any, ...], kwargs: Mapping[str, Any], system: str) -> Step:
-    """Return the step of a formula for these inputs, once the walk has come to what the function returns."""
+def _shown(record: Record, value: Any, args: tuple[Any, ...], kwargs: Mapping[str, Any], system: str) -> Step:
+    """Return the step of a formula for these inputs, once the walk has come to what the function returned."""
     if system not in ("metric", "us"):
         raise ValueError(f"system: got {system!r}, needs 'metric' or 'us'.")
-    value = record.function(*args, **kwargs)
-    bound = inspect.signature(record.function).bind(*args, **kwargs)
+    bound = record.signature.bind(*args, **kwargs)
     bound.apply_defaults()
     run = trace.run(record, bound.arguments)
     if run.value != value and not (value != value and run.value != run.value):

@@ -27,6 +27,9 @@ FUNCTIONS = {"sin": "sin", "cos": "cos", "tan": "tan", "asin": "arcsin", "acos":
 IN_LATEX = {"asinh": r"\operatorname{arsinh}", "atan2": r"\operatorname{arctan2}", "log10": r"\log_{10}"}
 
 
+PLAIN_POWERS = {shown: plain for plain, shown in suffixes.POWERS.items()}
+
+
 def number(value: float, digits: int = 5) -> str:
     """Return a number to so many significant digits, whole numbers whole, in powers of ten where very small or large.
 
@@ -52,9 +55,7 @@ def read_number(text: str) -> float:
     >>> read_number("1.2638×10⁻⁸"), read_number("−3")
     (1.2638e-08, -3.0)
     """
-    powers = {chr(shown): chr(plain) for plain, shown in suffixes.POWERS.items()}
-    plain = "".join(powers.get(letter, letter) for letter in text.rstrip("°").replace("−", "-"))
-    return float(plain.replace("×10", "e"))
+    return float(text.rstrip("°").replace("−", "-").translate(PLAIN_POWERS).replace("×10", "e"))
 
 
 def literal(value: float) -> str:

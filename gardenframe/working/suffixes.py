@@ -193,6 +193,7 @@ class Units:
     """The units in which one formula is shown: inside its numbers, and to the reader before and after."""
 
     def __init__(self, names: Iterable[str], system: str, empirical: bool, lengths: str | None) -> None:
+        self._inside: dict[str, Parts] = {}  # filled by `inside`
         units = {name: of_name(name) for name in names}
         tokens = {token for parts in units.values() for token, _ in parts}
         small = "mm" in tokens or any(is_stress(name, parts) for name, parts in units.items())
@@ -210,8 +211,10 @@ class Units:
 
     def inside(self, name: str) -> Parts:
         """Return the unit of a name within the numbers."""
-        parts = of_name(name)
-        return parts if self.set == "as named" else swap(parts, TO_SET[self.set])
+        if name not in self._inside:
+            parts = of_name(name)
+            self._inside[name] = parts if self.set == "as named" else swap(parts, TO_SET[self.set])
+        return self._inside[name]
 
     def reader(self, name: str) -> Parts:
         """Return the unit in which the reader knows a name."""
