@@ -3,20 +3,22 @@
 Patches come in; for a force on a square metre of each, loads on stretches of runs go out.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 
 from gardenframe.geometry.frame import Frame
+from gardenframe.kept import Keeps
 from gardenframe.strength.cases import LineLoads
 from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.skins import Patch
 
 
 @dataclass(frozen=True)
-class Bearing:
-    """Stretches of runs and which patches they carry.
+class Bearing(Keeps):
+    """Stretches of runs and which patches they carry. Keeps what winds find of the same frame: roofs cut in two.
 
     `stretch` has run, start and end of each; what two strips put on the same stretch of a run is one load. The other
     three have a row for each patch on each stretch: widths at the start and at the end. [m]
@@ -27,6 +29,7 @@ class Bearing:
     patch: Ints
     place: Ints
     width_m: Floats
+    _kept: dict[Hashable, Any] = field(default_factory=dict, repr=False, compare=False)  # filled by `once`
 
     @classmethod
     def of(cls, patches: Sequence[Patch], frame: Frame) -> "Bearing":

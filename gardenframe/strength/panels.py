@@ -21,6 +21,7 @@ CURVED_STEPS = 24  # strips over the whole of a panel with an arc or a hole, and
 SAME_M = 1e-6
 OVERHANG = 2.0  # of what lies between the outer two carriers of a strip; beyond it the other way of strips serves alone
 Plane = tuple[float, float]
+Side = tuple[float, float, Plane, Plane]  # lowest and highest level of a stretch of outline, and its ends
 
 
 class Carrier(NamedTuple):
@@ -31,6 +32,9 @@ class Carrier(NamedTuple):
     b: Plane
     from_m: float
     to_m: float
+
+
+Reaching = tuple[float, float, Carrier]  # its lowest and highest level, and a carrier
 
 
 class Share(NamedTuple):
@@ -132,6 +136,9 @@ def _one_way(
     marks = [e[v] for edges in outlines for edge in edges for e in edge] + [p[v] for p in points]
     levels = sorted(min(max(mark, low), high) for mark in marks)
     levels = [level for i, level in enumerate(levels) if not i or level - levels[i - 1] > SAME_M]
+    reaching = [(min(c.a[v], c.b[v]), max(c.a[v], c.b[v]), c) for c in carriers]
+    reaching = [one for one in reaching if one[1] - one[0] > SAME_M]
+    sides = [(min(a[v], b[v]), max(a[v], b[v]), a, b) for edges in outlines for a, b in edges]
     shares: list[Share] = []
     for bottom, top in pairwise(levels):
         steps = max(1, round(CURVED_STEPS * (top - bottom) / (high - low))) if curved else 1
@@ -139,7 +146,7 @@ def _one_way(
             a, b = (bottom + (top - bottom) * j / steps for j in (i, i + 1))
             if b - a < SAME_M:
                 continue
-            found = _strip(outlines, carriers, u, v, a, b, furthest)
+            found = _strip(sides, reaching, u, v, a, b, furthest)
             if found is None:
                 return None
             shares += found
@@ -147,18 +154,11 @@ def _one_way(
 
 
 def _strip(
-    outlines: list[list[tuple[Plane, Plane]]],
-    carriers: list[Carrier],
-    u: int,
-    v: int,
-    low: float,
-    high: float,
-    furthest: float,
+    sides: list[Side], reaching: list[Reaching], u: int, v: int, low: float, high: float, furthest: float
 ) -> list[Share] | None:
     """Return the shares of one strip between two levels; crossings move in straight lines within it."""
     inset = (high - low) * 1e-9
-    crossing = [c for c in carriers if min(c.a[v], c.b[v]) <= low + inset and max(c.a[v], c.b[v]) >= high - inset]
-    crossing = [c for c in crossing if abs(c.a[v] - c.b[v]) > SAME_M]
+    crossing = [c for least, most, c in reaching if least <= low + inset and most >= high - inset]
     if len(crossing) < 2:
         return None
     middle = (low + high) / 2
@@ -166,7 +166,7 @@ def _strip(
     widths = []
     for level in (low + inset, high - inset):
         places = [_at(c, u, v, level) for c in crossing]
-        inside = sorted(x for edges in outlines for x in _cuts(edges, u, v, level))
+        inside = sorted(_cuts(sides, u, v, level))
         if inside and _overhung(places, inside[0], inside[-1]) > furthest:
             return None
         widths.append(levered(places, list(zip(inside[::2], inside[1::2]))))
@@ -200,7 +200,7 @@ def levered(places: Sequence[float], spans: Sequence[tuple[float, float]]) -> li
         cuts = [start, *(x for x in places[1:-1] if start < x < end), end]
         for a, b in pairwise(cuts):
             middle = (a + b) / 2
-            i = max((k for k in range(len(places) - 1) if places[k] <= middle), default=0)
+            i = next((k for k in range(len(places) - 2, 0, -1) if places[k] <= middle), 0)
             right = (middle - places[i]) / (places[i + 1] - places[i]) if places[i + 1] > places[i] else 0.5
             found[i] += (b - a) * (1 - right)
             found[i + 1] += (b - a) * right
@@ -217,11 +217,11 @@ def _station(carrier: Carrier, v: int, level: float) -> float:
     return carrier.from_m + share * (carrier.to_m - carrier.from_m)
 
 
-def _cuts(edges: Sequence[tuple[Plane, Plane]], u: int, v: int, level: float) -> Iterator[float]:
-    """Yield where a level crosses a closed outline."""
-    for a, b in edges:
-        if (a[v] <= level) != (b[v] <= level):
-            yield a[u] + (level - a[v]) / (b[v] - a[v]) * (b[u] - a[u])
+def _cuts(sides: list[Side], u: int, v: int, level: float) -> list[float]:
+    """Return where a level crosses closed outlines."""
+    return [
+        a[u] + (level - a[v]) / (b[v] - a[v]) * (b[u] - a[u]) for least, most, a, b in sides if least <= level < most
+    ]
 
 
 def _joined(shares: list[Share]) -> list[Share]:

@@ -2,9 +2,11 @@
 
 import math
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from gardenframe.geometry.frame import Panel
 from gardenframe.geometry.vectors import Vector, dot, minus, size, times, unit
+from gardenframe.kept import Keeps
 from gardenframe.strength import building_wind, wind
 from gardenframe.strength.panels import Share, shares_of
 from gardenframe.strength.setting import Setting
@@ -113,8 +115,13 @@ def _roof_ratio(patch: Patch, blow: Vector, height_ratio: float, near: float, fa
     return building_wind.roof_ratio("windward" if facing < 0 else "leeward", height_ratio, slope, pressing)
 
 
-def free_roof_ratios(setting: Setting, roofs: list[Patch], blow: Vector, case: int) -> Iterator[tuple[Patch, float]]:
-    """Yield the patches of free roofs with their net coefficient (case 0 is A, 1 is B); positive presses down."""
+def free_roof_ratios(
+    setting: Setting, roofs: list[Patch], blow: Vector, case: int, kept: Keeps
+) -> Iterator[tuple[Patch, float]]:
+    """Yield the patches of free roofs with their net coefficient (case 0 is A, 1 is B); positive presses down.
+
+    `kept` belongs to the frame: the halves of its roofs are the same for every wind that blows the same way.
+    """
     begin = min(dot(p.start, blow) for patch in roofs for p in _pieces(patch.panel))
     end = max(dot(p.start, blow) for patch in roofs for p in _pieces(patch.panel))
     height = sum(patch.middle[2] for patch in roofs) / len(roofs)
@@ -130,7 +137,9 @@ def free_roof_ratios(setting: Setting, roofs: list[Patch], blow: Vector, case: i
         elif one_slope:
             form = "monoslope-low" if slope > 1 and facing < 0 else "monoslope"
             ends = wind.free_roof_coefficients(form, slope)[case]
-            yield from _in_halves(setting, patch, times(blow, 1.0), (begin + end) / 2, ends)
+            middle = (begin + end) / 2
+            made = partial(_halves, setting, patch, blow, middle)
+            yield from ((part, ends[i]) for i, part in kept.once(("halves", patch.panel.key, blow, middle), made))
         else:
             ends = wind.free_roof_coefficients("pitched", max(slope, 7.5))[case]
             yield patch, ends[0] if facing < 0 else ends[1]
@@ -144,13 +153,13 @@ def _up(patch: Patch) -> Vector:
     return patch.normal if patch.normal[2] >= 0 else times(patch.normal, -1)
 
 
-def _in_halves(
-    setting: Setting, patch: Patch, blow: Vector, middle: float, ends: tuple[float, float]
-) -> Iterator[tuple[Patch, float]]:
-    """Yield the windward and the leeward part of a patch that a line across the middle of the roof cuts."""
-    for way, value in ((times(blow, -1), ends[0]), (blow, ends[1])):
+def _halves(setting: Setting, patch: Patch, blow: Vector, middle: float) -> list[tuple[int, Patch]]:
+    """Return the windward part (0) and the leeward part (1) of a patch that a line across the roof's middle cuts."""
+    found = []
+    for i, way in enumerate((times(blow, -1), blow)):
         part = half(patch.panel, times(blow, middle), way)
         if part is not None:
             shares: Mapping[str, list[Share]] = {part.key: shares_of(setting.frame, part)}
             cut = patches_of(setting.frame, part, shares)[0]
-            yield cut._replace(panel=patch.panel), value
+            found.append((i, cut._replace(panel=patch.panel)))
+    return found

@@ -7,7 +7,7 @@ or, above 70 % solid, a wall, pushed along its normal by the square of how squar
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import pairwise
 
 import numpy as np
@@ -78,9 +78,10 @@ def winds(setting: Setting, patches: Sequence[Patch], bearing: Bearing) -> Winds
             forces[met.face_at] = on_faces
             forces[met.skin_at] = _on_skin(setting, met.skin, blow, q, out.inside, lifting)
             loads = bearing.loads(forces)
-            roofs = list(_on_roofs(setting, met.roofs, blow, q, lifting))
+            roofs = list(_on_roofs(setting, met.roofs, blow, q, lifting, bearing))
             if roofs:
-                over = Bearing.of([patch for patch, _ in roofs], setting.frame)
+                key_of = ("roofs", blow, tuple(patch.panel.key for patch, _ in roofs))
+                over = bearing.once(key_of, partial(Bearing.of, [patch for patch, _ in roofs], setting.frame))
                 loads = loads.and_also(over.loads(np.array([force for _, force in roofs])))
             label = f"wind {FROM[way]}{', lifting' if lifting else ''}"
             out.cases.append(Case(key=key, loads=loads.and_also(on_tubes), label=label))
@@ -136,12 +137,14 @@ def _on_faces(setting: Setting, faces: Sequence[Patch], blow: Vector, q: float) 
     return out
 
 
-def _on_roofs(setting: Setting, roofs: Sequence[Patch], blow: Vector, q: float, lifting: bool) -> Iterator[Pressed]:
+def _on_roofs(
+    setting: Setting, roofs: Sequence[Patch], blow: Vector, q: float, lifting: bool, kept: Bearing
+) -> Iterator[Pressed]:
     """Yield the wind on free roofs: net coefficient times the solid share, and at least a code's push from the side."""
     if not roofs:
         return
     least, gust = least_pa(setting.site), constants.value("gust_effect_ratio")
-    for patch, ratio in free_roof_ratios(setting, list(roofs), blow, int(lifting)):
+    for patch, ratio in free_roof_ratios(setting, list(roofs), blow, int(lifting), kept):
         closed = setting.solidity(patch.panel)
         down = times(patch.normal, -1.0 if patch.normal[2] > 0 else 1.0)
         force = times(down, wind.face_pressure_pa(q, gust, ratio, closed))
