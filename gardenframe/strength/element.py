@@ -144,10 +144,15 @@ class Steps:
         return np.asarray(found.transpose(0, 3, 1, 2, 4))
 
 
+def upward(vectors: Floats, axes: Floats) -> Floats:
+    """Return the vertical part (..., elements) of vectors (..., elements, 3) in axes (elements, 3, 3)."""
+    x, y, z = axes[:, :, 2].T
+    return np.asarray(vectors[..., 0] * x + vectors[..., 1] * y + vectors[..., 2] * z)
+
+
 def leaned(vectors: Floats, mesh: Mesh, axis: int) -> Floats:
     """Return the vertical part of loads (..., elements, 3) turned to go along an axis: what a lean of 1 makes of it."""
-    vertical = np.einsum("...ei,ei->...e", vectors, mesh.axes[:, :, 2])
-    return np.asarray(-vertical[..., None] * mesh.axes[:, :, axis])
+    return -upward(vectors, mesh.axes)[..., None] * mesh.axes[:, :, axis]
 
 
 def held_ends(mesh: Mesh, levels: Floats) -> Floats:

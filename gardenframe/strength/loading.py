@@ -8,6 +8,7 @@ import numpy as np
 
 from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry.arcs import TOUCH_M
+from gardenframe.strength.bays import APART_M
 from gardenframe.strength.cases import Case, JointLoad, LineLoad, LineLoads, Load
 from gardenframe.strength.element import Steps, held_ends
 from gardenframe.strength.mesh import Floats, Ints, Mesh, arm_matrices
@@ -85,9 +86,7 @@ def lay(mesh: Mesh, cases: Sequence[Case]) -> Loading:
 def gathered(mesh: Mesh, end_forces: Floats) -> Floats:
     """Return end forces (cases, elements, 12) added up on the unknowns: (cases, unknowns)."""
     pulled = np.swapaxes(mesh.turn, 1, 2) @ end_forces.transpose(1, 2, 0)
-    order, starts, unknowns = mesh.gathering
-    total = np.zeros((mesh.count + 1, len(end_forces)))
-    total[unknowns] = np.add.reduceat(pulled.reshape(-1, len(end_forces))[order], starts, axis=0)
+    total: Floats = mesh.gathering @ pulled.reshape(-1, len(end_forces))
     return total[: mesh.count].T
 
 
@@ -142,13 +141,13 @@ Columns = tuple[Floats, ...]
 def _line_steps(mesh: Mesh, rows: Floats, cases: int) -> tuple[Columns, Floats]:
     """Spread loads along runs over the elements that they touch."""
     run = rows[:, 1].astype(int)
-    many = mesh.first[run + 1] - mesh.first[run]
+    ends = np.minimum(rows[:, 3], mesh.to_m[mesh.first[run + 1] - 1])
+    met = np.searchsorted(mesh.run * APART_M + mesh.to_m, run * APART_M + rows[:, 2] - TOUCH_M)
+    beyond = np.searchsorted(mesh.run * APART_M + mesh.from_m, run * APART_M + ends + TOUCH_M)
+    many = np.maximum(beyond - met, 0)
     row = np.repeat(np.arange(len(rows)), many)
-    within = np.arange(len(row)) - np.repeat(np.cumsum(many) - many, many)
-    element = mesh.first[run[row]] + within
+    element = np.arange(len(row)) + np.repeat(met - np.cumsum(many) + many, many)
     low = np.maximum(rows[row, 2], mesh.from_m[element])
-    run_end = mesh.to_m[mesh.first[run + 1] - 1]
-    ends = np.minimum(rows[:, 3], run_end)
     high = np.minimum(ends[row], mesh.to_m[element])
     kept = high - low > 1e-12
     row, element, low, high = row[kept], element[kept], low[kept], high[kept]

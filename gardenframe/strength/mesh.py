@@ -12,6 +12,7 @@ from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import csr_array
 
 from gardenframe.errors import FrameError, InputError
 from gardenframe.geometry.arcs import TOUCH_M, Arc, Centreline, Straight
@@ -119,12 +120,12 @@ class Mesh(Keeps):
         return {key: i for i, key in enumerate(self.joint_keys)}
 
     @cached_property
-    def gathering(self) -> tuple[Ints, Ints, Ints]:
-        """How what elements put on their unknowns is added up: an order, where each unknown starts in it, and which."""
+    def gathering(self) -> Any:
+        """Sparse: adds up on the unknowns (unknowns and one more) what elements put on theirs, (elements x m)."""
         every = self.unknowns.ravel()
+        starts = np.searchsorted(np.sort(every), np.arange(self.count + 2))
         order = np.argsort(every, kind="stable")
-        unknowns, starts = np.unique(every[order], return_index=True)
-        return order, starts, unknowns
+        return csr_array((np.ones(len(every)), order, starts), shape=(self.count + 1, len(every)))
 
     def followed(self, unknowns: Floats) -> Floats:
         """Return movements (unknowns, cases) as those that elements have a part in: (elements, m, cases)."""

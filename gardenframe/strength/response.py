@@ -9,7 +9,7 @@ import pandas as pd
 
 from gardenframe.errors import FrameError, InputError
 from gardenframe.kept import Keeps, cached_property
-from gardenframe.strength.element import Steps
+from gardenframe.strength.element import Steps, upward
 from gardenframe.strength.mesh import Floats, Ints, Mesh, arm_matrices
 
 FORCES = ("axial_n", "shear_y_n", "shear_z_n", "torsion_n_m", "moment_y_n_m", "moment_z_n_m")
@@ -213,7 +213,7 @@ class Response(Keeps):
 
     def _loads_by(self, element: Ints, x_m: Floats, shifting: bool) -> tuple[Floats, Floats, Floats]:
         """Return load carried by each point, its moment, and the shift of an element with its ends held."""
-        mesh, steps, length = self.mesh, self.steps, self.mesh.length_m[element]
+        mesh, steps, length = self.mesh, self._put, self.mesh.length_m[element]
         row_of = np.full(mesh.elements, -1)
         row_of[element] = np.arange(len(element))
         row = row_of[steps.element]
@@ -221,7 +221,7 @@ class Response(Keeps):
         mine = Steps(row[kept], steps.at_m[kept], steps.power[kept], steps.size[kept])
         far = np.broadcast_to(length[:, None], (len(element), 1))
         if not shifting:
-            force, moment = (self._added(level, element) for level in mine.levels(x_m, 2))
+            force, moment = mine.levels(x_m, 2)
             return force, moment, np.empty(0)
         force, moment, turns, moves = mine.levels(x_m, 4)
         known = (x_m[:, -1:] == far).all()  # the last points are the ends
@@ -231,28 +231,24 @@ class Response(Keeps):
         span, place = length[:, None, None], x_m[:, :, None]
         start = 12 * end_moves / span**3 - 6 * end_turns / span**2
         turning = 6 * end_moves / span**2 - 2 * end_turns / span
-        bent = self._added(moves - turning * place**2 / 2 + start * place**3 / 6, element)
-        stretched = self._added(end_moment * place / span - moment, element)
-        stiff = mesh.stiff[element]
-        shift = np.stack(
-            [
-                stretched[..., 0] / stiff[:, 0, None],
-                bent[..., 1] / stiff[:, 2, None],
-                bent[..., 2] / stiff[:, 1, None],
-            ],
-            axis=-1,
-        )
+        stiff = mesh.stiff[element][:, None, :]
+        shift = (moves - turning * (place**2 / 2) + start * (place**3 / 6)) / stiff[..., [0, 2, 1]]
+        shift[..., 0] = (end_moment * (place / span) - moment)[..., 0] / stiff[..., 0]
         shift[:, mesh.wire[element], :, 1:] = 0.0
-        return self._added(force, element), self._added(moment, element), shift
+        return force, moment, shift
 
-    def _added(self, units: Floats, element: Ints) -> Floats:
-        """Return what unit cases give (unit cases, elements, points, 3), in the elements' axes, added up by case."""
-        out = np.tensordot(self.factors, units, 1)
+    @cached_property
+    def _put(self) -> Steps:
+        """Loads along elements, in their axes, added up by case; vertical ones turned sideways as far as each leans."""
+        steps = self.steps
+        terms, units, _ = steps.size.shape
+        size = (self.factors @ steps.size.transpose(1, 0, 2).reshape(units, 3 * terms)).reshape(
+            len(self.factors), terms, 3
+        )
         if self.lean.any():
-            axes = self.mesh.axes[element]
-            vertical = np.einsum("cepi,ei->cep", out, axes[:, :, 2])
-            out -= vertical[..., None] * np.tensordot(self.lean, axes[:, :, :2], (1, 2))[:, :, None]
-        return np.asarray(out)
+            axes = self.mesh.axes[steps.element]
+            size -= upward(size, axes)[..., None] * np.tensordot(self.lean, axes[:, :, :2], (1, 2))
+        return Steps(steps.element, steps.at_m, steps.power, np.ascontiguousarray(size.transpose(1, 0, 2)))
 
     def _shifts(self, element: Ints, x_m: Floats) -> Floats:
         """Return the shift that the ends' movements give, by the cubic: (cases, elements, points, 3)."""

@@ -71,10 +71,10 @@ def worst_direction(sway: Floats, gives: Floats, lean: float) -> Floats:
     way = way * np.where(way.sum(axis=1, keepdims=True) < 0, -1.0, 1.0)
     faint = FAINT * lean * np.abs(gives).max(axis=(1, 2), initial=0.0)  # either side is as bad: not left to rounding
     way = way * np.where((way * sway).sum(axis=1) < -faint, -1.0, 1.0)[:, None]
+    push, turn = np.einsum("cji,cj->ci", gives, sway), lean * (np.swapaxes(gives, 1, 2) @ gives)
     for _ in range(20):
-        reached = sway + lean * np.einsum("cij,cj->ci", gives, way)
-        new = np.einsum("cji,cj->ci", gives, reached)
-        size = np.linalg.norm(new, axis=1, keepdims=True)
+        new = push + (turn @ way[:, :, None])[:, :, 0]
+        size = np.hypot(new[:, :1], new[:, 1:])
         way = np.where(size > 0, new / np.where(size > 0, size, 1.0), way)
     return way
 
@@ -114,8 +114,10 @@ def _put(model: "Model", loading: Loading, factors: Floats, lean: float) -> Put:
 
 def _solved(model: "Model", loads: Floats) -> Floats:
     """Return movements under loads (parts, cases, free unknowns), every wire pulling."""
-    columns = np.asfortranarray(loads.reshape(-1, loads.shape[-1]).T)
-    return model.factored.solve(columns).T.reshape(loads.shape)
+    rows = loads.reshape(-1, loads.shape[-1])
+    found, loaded = np.zeros_like(rows), rows.any(axis=1)  # a push at a joint turns no weight sideways
+    found[loaded] = model.factored.solve(np.asfortranarray(rows[loaded].T)).T
+    return found.reshape(loads.shape)
 
 
 # -- the two responses -----------------------------------------------------------------------------------------------

@@ -35,7 +35,7 @@ class Pattern:
         free, own = self.mesh.free[self.mesh.unknowns], np.arange(self.size)
         m = free.shape[1]
         row, column = np.repeat(free, m, axis=1).ravel(), np.tile(free, (1, m)).ravel()
-        kept = (row >= 0) & (column >= 0)
+        kept = np.flatnonzero((row >= 0) & (column >= 0) & (matrices.ravel() != 0))
         values = np.concatenate([matrices.ravel()[kept], diagonal])
         places = np.concatenate([row[kept], own]), np.concatenate([column[kept], own])
         return csc_array(coo_array((values, places), shape=(self.size, self.size)))
