@@ -51,19 +51,29 @@ class Anchors:
     `unchecked` says in sentences what could not be checked, `cautions` what to bear in mind.
     """
 
-    feet: tuple[Foot, ...]
-    every_row: tuple[CheckRow, ...]
+    found: Found
+    bed: str
     unchecked: tuple[str, ...]
-    cautions: tuple[str, ...]
+
+    @property
+    def feet(self) -> tuple[Foot, ...]:
+        """Every foot, and what pushes and pulls at it."""
+        return tuple(self.found.feet)
+
+    @cached_property
+    def every_row(self) -> tuple[CheckRow, ...]:
+        """Every check of each foot and of the whole."""
+        return self.found.every_row()
 
     @cached_property
     def rows(self) -> tuple[CheckRow, ...]:
         """The worst row of each check."""
-        worst: dict[str, CheckRow] = {}
-        for row in self.every_row:
-            if row.check not in worst or row.ratio > worst[row.check].ratio:
-                worst[row.check] = row
-        return tuple(worst.values())
+        return self.found.rows()
+
+    @cached_property
+    def cautions(self) -> tuple[str, ...]:
+        """What to bear in mind."""
+        return tuple(_cautions(self.found, self.bed))
 
     @cached_property
     def table(self) -> pd.DataFrame:
@@ -155,15 +165,13 @@ class Based(NamedTuple):
 
 def _anchors(response: Response, based: Based, bed: str) -> Anchors:
     """Return what holds a frame on its base under a response."""
-    feet, strange = based.stand.pressed(response.support_forces), based.stand.strange
-    found = Found(response, feet, based.whole, based.ground)
+    strange, footings = based.stand.strange, based.stand.footings
+    feet = based.stand.pressed(response.support_forces)
     unknown = tuple(f"joint {s.joint}: how {s.base} holds is not known; it is not checked." for s in strange)
-    rows = (*found.foot_rows(), *found.whole_rows()) if feet and not strange else tuple(found.foot_rows())
     if strange:
         unknown += ("The whole build on its base is not checked, as not every foot is known.",)
-    footings = based.stand.footings
-    unchecked = (*unknown, *_unmodelled(footings), *_beside(footings))
-    return Anchors(feet, rows, unchecked, tuple(_cautions(found, bed)))
+    found = Found(response, feet, based.whole, based.ground, all_known=not strange)
+    return Anchors(found, bed, (*unknown, *_unmodelled(footings), *_beside(footings)))
 
 
 def _bed(frame: Frame, feet: Sequence[Footing], bed: str, fill: str, timber: Member) -> Bed | None:

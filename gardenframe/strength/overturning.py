@@ -45,9 +45,10 @@ def _wrench(mesh: Mesh, force: Floats, carried: Floats) -> Floats:
     """Return force and moment about the origin of loads by their levels at far ends: (cases, 6)."""
     lever = mesh.length_m[:, None] * force - carried  # first moment about the element's start, along its x
     turning = np.stack([np.zeros(lever.shape[:2]), -lever[..., 2], lever[..., 1]], axis=-1)
-    force, turning = (np.einsum("cei,eij->cej", a, mesh.axes) for a in (force, turning))
-    turning += crossed(element_starts(mesh), force)
-    return np.concatenate([force.sum(axis=1), turning.sum(axis=1)], axis=1)
+    force, turning = (part.reshape(len(part), -1) for part in (force, turning))
+    axes = mesh.axes.reshape(-1, 3)
+    levers = mesh.once("levers", lambda: crossed(element_starts(mesh)[:, None], mesh.axes).reshape(-1, 3))
+    return np.concatenate([force @ axes, turning @ axes + force @ levers], axis=1)
 
 
 def crossed(a: Floats, b: Floats) -> Floats:
