@@ -29,7 +29,7 @@ SEASONS = 10
 LONG_YEARS = 100  # beyond it nobody plans
 COLD_DEGC, HOT_DEGC = 5.0, 27.0  # colder nights want film, hotter days shade: common practice, no source
 RAISED = str.maketrans("0123456789.b", "⁰¹²³⁴⁵⁶⁷⁸⁹·ᵇ")  # of a power, in plain text
-COVERS = ("insect-net-0.8", "shade-cloth-50", "film-6mil")
+COVERS = {"insect-net-0.8": "Net", "shade-cloth-50": "Cloth", "film-6mil": "Film"}  # and what heads their column
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -145,14 +145,13 @@ def take_down_page(made: Plan) -> str:
 # --- the same frame by month
 
 
-def months_page(cover_keys: Sequence[str] = COVERS) -> str:
+def months_page() -> str:
     """Return the year of the invented garden: light under a net, a cloth and film, and which suits the month."""
     garden, covers = load_garden(), load_coverings()
-    shown = [covers[key] for key in cover_keys]
+    shown = [covers[key] for key in COVERS]
     columns = (
-        Column("Month"), Column("Cold night", "°C (°F)", number=True), Column("Warm day", "°C (°F)", number=True),
-        Column("Sun", "kWh/m² a day", number=True),
-        *(Column(cover.label.split(",")[0], "kWh/m² a day", number=True) for cover in shown), Column("Usual cover"),
+        Column("Month"), Column("Night", "°C (°F)", number=True), Column("Day", "°C (°F)", number=True),
+        Column("Sun", number=True), *(Column(COVERS[cover.key], number=True) for cover in shown), Column("Usual cover"),
     )  # fmt: skip
     rows = [
         (
@@ -164,7 +163,8 @@ def months_page(cover_keys: Sequence[str] = COVERS) -> str:
         for number, month in sorted(garden.items())
     ]  # fmt: skip
     told = (
-        "Months of the Millbrook Lane garden (invented). Film where nights are colder than "
+        f"Light in kWh/m² a day: in the open, and under {', '.join(cover.label.split(',')[0] for cover in shown)}. A cold "
+        "night and a warm day of each month in the Millbrook Lane garden (invented). Film where nights are colder than "
         f"{COLD_DEGC:.0f} °C ({COLD_DEGC * 1.8 + 32:.0f} °F), shade cloth where days are warmer than {HOT_DEGC:.0f} °C "
         f"({HOT_DEGC * 1.8 + 32:.0f} °F), else a net or nothing: common practice, no source."
     )
@@ -258,7 +258,7 @@ def crops_page(
     columns = (Column("Bed"), Column("This year"), *(Column(_in_years(year)) for year in years))
     rows = [
         (
-            bed.replace(" ", "\u00a0"),
+            bed.removeprefix("bed "),
             _name(plants, keys[-1]),
             *(_name(plants, _in_bed(moves, year, bed).plant) for year in years),
         )
@@ -279,7 +279,7 @@ def _in_bed(moves: Sequence[Move], year: int, bed: str) -> Move:
 
 
 def _name(plants: Mapping[str, Plant], key: str) -> str:
-    return plants[key].label.split(",")[0] if key in plants else "something else"
+    return plants[key].label.split(",")[0] if key in plants else "other"
 
 
 def _following(moves: Sequence[Move], frames_m: Mapping[str, float], reader: Reader) -> Iterator[str]:
