@@ -18,7 +18,7 @@ from gardenframe.strength.skins import Patch
 
 @dataclass(frozen=True)
 class Bearing(Keeps):
-    """Stretches of runs and which patches they carry. Keeps what winds find of the same frame: roofs cut in two.
+    """Stretches of runs and which patches they carry; keeps what else loads ask of a frame: roofs in halves, leans.
 
     `stretch` has run, start and end of each; what two strips put on the same stretch of a run is one load. The other
     three have a row for each patch on each stretch: widths at the start and at the end. [m]

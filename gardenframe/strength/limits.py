@@ -134,7 +134,7 @@ class _Growing:
     def at(self, factor: float, of: Sequence[Combination] = (), order: str = "first") -> Reached:
         """Return what is checked where the load has grown by a factor."""
         grown = tuple(
-            replace(c, factors={k: f * factor if k[0] == self.letter else f for k, f in c.factors.items()})
+            Combination(key=c.key, factors={k: f * factor if k[0] == self.letter else f for k, f in c.factors.items()})
             for c in of or self.combinations
         )
         if order == "first" and not any(self.unit.slack.values()):

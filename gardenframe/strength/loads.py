@@ -80,7 +80,7 @@ def loads_of(setting: Setting, extra: Iterable[Case] = (), met: Laid | None = No
     permanent = [_dead(setting, patches, bearing), *_plants(setting, patches, bearing), *extra]
     snows = list(snow_cases(setting, patches, bearing))
     blown = winds(setting, patches, bearing)
-    leaning = list(leans(frame))
+    leaning: list[Case] = bearing.once("leans", lambda: list(leans(frame)))
     cases = (*permanent, *snows, *blown.cases, *leaning)
     q = wind.site_pressure_pa(setting.site, setting.top_m)
     rows = tuple(_row(setting, case, q) for case in cases)

@@ -4,7 +4,7 @@ Steel by AISC 360 H1 (and H3 where torsion counts), plastic pipe by a straight l
 pull. What `capacities` gives for one bay is the hand check beside these arrays.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -37,15 +37,20 @@ class Strength:
         Members by key.
     forces : array (cases, elements, points, 6)
         As `response.FORCES`.
-    durations : array (cases,)
-        Load duration factors of timber.
+    factors : mapping
+        Factors on cases of each combination.
     """
 
     response: Response
     members: Mapping[str, Member]
     forces: Floats
-    durations: Floats
+    factors: Mapping[str, Mapping[str, float]]
     temperature_degc: float | None = None
+
+    @cached_property
+    def durations(self) -> Floats:
+        """Load duration factors of timber: (cases)."""
+        return np.array([timber.duration_factor(self.factors.get(case, {})) for case in self.response.cases])
 
     @property
     def mesh(self) -> Mesh:
@@ -262,12 +267,10 @@ def strength(
     temperature_degc : float, optional
         Of plastic pipe; full summer sun if not given. [°C]
     """
-    known = factors or {}
-    durations: Sequence[float] = [timber.duration_factor(known.get(case, {})) for case in response.cases]
     return Strength(
         response,
         members,
         response.samples if forces is None else forces,
-        np.array(durations),
+        factors or {},
         temperature_degc,
     )
