@@ -162,8 +162,9 @@ def months_page() -> str:
         )
         for number, month in sorted(garden.items())
     ]  # fmt: skip
+    under = ", ".join(cover.label.split(",")[0] for cover in shown)
     told = (
-        f"Light in kWh/m² a day: in the open, and under {', '.join(cover.label.split(',')[0] for cover in shown)}. A cold "
+        f"Light in kWh/m² a day: in the open, and under {under}. A cold "
         "night and a warm day of each month in the Millbrook Lane garden (invented). Film where nights are colder than "
         f"{COLD_DEGC:.0f} °C ({COLD_DEGC * 1.8 + 32:.0f} °F), shade cloth where days are warmer than {HOT_DEGC:.0f} °C "
         f"({HOT_DEGC * 1.8 + 32:.0f} °F), else a net or nothing: common practice, no source."
