@@ -32,6 +32,8 @@ class Chart:
         All over the same axis.
     names : tuple of str
         Words in place of numbers along the axis, for x = 0, 1, 2, ...
+    every_name : bool
+        Whether the words follow no order that a reader knows: then as many as can be are written, in rows.
     here : float, optional
         Where the reader's own value stands along the axis.
     """
@@ -42,6 +44,7 @@ class Chart:
     lines: tuple[ChartLine, ...]
     names: tuple[str, ...] = ()
     here: float | None = None
+    every_name: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

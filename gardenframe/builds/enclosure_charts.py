@@ -9,6 +9,7 @@ from typing import Any
 from gardenframe import units
 from gardenframe.builds import enclosure_gate
 from gardenframe.builds.chart import Chart, ChartLine
+from gardenframe.builds.enclosure_keeps import serves
 from gardenframe.builds.enclosure_laid import Laid
 from gardenframe.geometry.pools import cover_all
 from gardenframe.materials import constants
@@ -77,9 +78,11 @@ def mesh_chart(plan: Any) -> Chart:
     title = f"Against {find(first[0]).label} alone the mesh costs {first[1]:.0f} {currency}"
     if len(rows) > 1:
         title += f", against all {len(rows)} that are ticked {last[2]:.0f} {currency}"
+    if not serves(plan.build.animals):
+        title += "; no one mesh here keeps all of them out"
     return Chart(
         title=title, across="animals, from the widest opening to the finest", up=f"rolls of mesh, {currency}",
-        names=tuple(_short(find(row[0]).label) for row in rows),
+        names=tuple(_short(find(row[0]).label) for row in rows), every_name=True,
         lines=(
             ChartLine(name="with those before", points=tuple((float(n), row[2]) for n, row in enumerate(rows)),
                       places=True),

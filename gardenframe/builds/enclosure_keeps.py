@@ -59,6 +59,11 @@ def mesh_for(animals: tuple[str, ...], shop: Shop, *, metal: bool = False) -> st
     return min(_serving(animals, metal), key=lambda key: (price_per_m2(key, shop.prices), key))
 
 
+def serves(animals: tuple[str, ...]) -> bool:
+    """Return whether any one mesh keeps all of some animals out."""
+    return any(stops(mesh, asked(animals)) for mesh in meshes().values())
+
+
 def cheapest_metal(opening_mm: float, prices: Prices) -> str:
     """Return the cheapest mesh of metal, by the square metre, whose openings are no wider."""
     fine = [k for k, one in meshes().items() if one.kind in METAL and one.smallest_opening_mm <= opening_mm]
@@ -85,7 +90,7 @@ def sentences(build: Any, walls: str, roof: str) -> Iterator[str]:
         yield f"A fence does not stop {animal.label}: {animal.note} {how}."
     said: dict[str, None] = {}
     above = tuple(animal.key for animal in wanted.roof)
-    for key, animals in ((walls, build.animals), *([(roof, above)] if build.roofed else [])):
+    for key, animals in ((walls, build.animals), *([(roof, above)] if build.roofed and roof != walls else [])):
         said |= dict.fromkeys(_mesh_sentences(load_coverings()[key], asked(animals)))
     yield from said
     yield from _size_sentences(build, wanted)
@@ -99,7 +104,10 @@ def _mesh_sentences(mesh: Covering, wanted: Asked) -> Iterator[str]:
             f"they pass more than {opening.value_mm:g} mm [{opening.source}]."
         )
     if wanted.gnaws and mesh.kind not in METAL:
-        yield f"{mesh.label} is not metal: {named(wanted.gnaws)} gnaw through it [animals-memory]."
+        yield (
+            f"{mesh.label} is not metal: {named(wanted.gnaws)} gnaw through it [animals-memory]; hang it inside a "
+            "mesh of metal."
+        )
     if mesh.could_trap_a_head:
         yield (
             f"{mesh.label}: openings between 89 and 229 mm can trap a small child's head [caring-children]; choose "

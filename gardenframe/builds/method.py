@@ -83,7 +83,8 @@ def making(plan: Any) -> Iterator[BuildStep]:
         text = f"Paint every bare cut{' of steel' if zinc < pieces else ''} with zinc-rich paint; let it dry."
         yield BuildStep("bench", text, "brush", 1, zinc * 0.5)
     if sawn:
-        text = f"Mark and saw {sawn} pieces of timber by the cut list; break their edges."
+        what = "the one piece of timber" if sawn == 1 else f"{sawn} pieces of timber"
+        text = f"Mark and saw {what} by the cut list; break the edges."
         yield BuildStep("bench", text, "square, saw, plane", 1, sawn * MINUTES_A_BOARD)
     bent = [piece for piece in plan.cut if piece.bends]
     if bent:

@@ -1,6 +1,5 @@
 """Charts as SVG: lines over one axis, each named at its end, a mark where the reader stands."""
 
-import itertools
 import math
 from collections.abc import Iterator, Sequence
 
@@ -26,7 +25,7 @@ from gardenframe.output.svg import (
 
 COLOURS = (BLUE, VERMILION, GREEN, INK)
 LEFT_PX, TOP_PX, BOTTOM_PX, GAP_PX = 48.0, 48.0, 46.0, 8.0
-LEAST_TICK_PX, LEAST_NAME_PX = 56.0, 8.0
+LEAST_TICK_PX, LEAST_NAME_PX, MOST_ROWS = 56.0, 8.0, 3
 ROW_PX = TEXT_PX * 1.3
 DOT_PX = 2.5
 LINE_PX = 1.8
@@ -60,8 +59,10 @@ class _Drawn:
         names = max((text_width(line.name) for line in made.lines), default=0.0)
         self.left, self.right = LEFT_PX, max(width_px - names - 3 * GAP_PX, LEFT_PX + 80)
         self.top = TOP_PX + (len(self.title) - 1) * ROW_PX
-        self.height = height_px + (len(self.title) - 1) * ROW_PX
-        self.width, self.bottom = width_px, self.height - BOTTOM_PX
+        self.name_rows = next((n for n in range(1, MOST_ROWS) if self._apart(n)), MOST_ROWS) if made.every_name else 1
+        more = (self.name_rows - 1) * ROW_PX
+        self.height = height_px + (len(self.title) - 1) * ROW_PX + more
+        self.width, self.bottom = width_px, self.height - BOTTOM_PX - more
 
     def x(self, value: float) -> float:
         """Place of a value across. [px]"""
@@ -89,19 +90,20 @@ class _Drawn:
         else:
             ticks = _ticks(self.x_low, self.x_high, room)
             shown = [(tick, _number(tick)) for tick in ticks if self.x_low - 1e-9 <= tick <= self.x_high + 1e-9]
-        for at, said in shown:
-            yield lines(segment(self.x(at), self.bottom, self.x(at), self.bottom + 4), THIN_PX, GREY)
-            yield text(max(self.x(at), text_width(said) / 2), self.bottom + 17, said)
+        for n, (at, said) in enumerate(shown):
+            down = n % self.name_rows * ROW_PX
+            yield lines(segment(self.x(at), self.bottom, self.x(at), self.bottom + 4 + down), THIN_PX, GREY)
+            yield text(max(self.x(at), text_width(said) / 2), self.bottom + 17 + down, said)
+
+    def _apart(self, step: int) -> bool:
+        """Whether names so many places apart have room beside each other."""
+        room, wide = step * (self.x(1.0) - self.x(0.0)), [text_width(name) for name in self.made.names]
+        return all((a + b) / 2 + LEAST_NAME_PX <= room for a, b in zip(wide, wide[step:]))
 
     def _name_step(self) -> int:
-        """Return every how many names are written so that none runs into the next."""
-        names, apart = self.made.names, self.x(1.0) - self.x(0.0)
-        wide = [text_width(name) for name in names]
-        for step in range(1, len(names)):
-            shown = wide[::step]
-            if all((a + b) / 2 + LEAST_NAME_PX <= step * apart for a, b in itertools.pairwise(shown)):
-                return step
-        return len(names)
+        """Return every how many names are written, in as many rows as there are, so that none runs into the next."""
+        most = len(self.made.names)
+        return next((step for step in range(1, most) if self._apart(step * self.name_rows)), most)
 
     def _here(self) -> Iterator[str]:
         if self.made.here is not None:

@@ -415,6 +415,16 @@ def test_the_page_says_animals_and_cases_in_words():
     assert all(case.startswith("a person on each open gate") and case.endswith(")") for case in cases)
 
 
+def test_what_no_one_mesh_keeps_out_is_said_once():
+    """Fruit flies want 1 mm, rabbits metal, and metal is 3 mm at its finest: two layers, and one sentence for both."""
+    plan = planned(animals=("rabbit", "squirrel", "fruit-fly"))
+    gnawed = [said for said in plan.warnings if "is not metal" in said]
+    assert len(gnawed) == 1
+    assert "inside a mesh of metal" in gnawed[0]
+    assert enclosure_charts.mesh_chart(plan).title.endswith("no one mesh here keeps all of them out")
+    assert "no one mesh" not in enclosure_charts.mesh_chart(planned(animals=("rabbit", "squirrel"))).title
+
+
 def test_nothing_that_lets_animals_in_is_said_to_make_it_stronger():
     """A coarser mesh meets less wind, and no longer keeps out what was ticked."""
     assert not {"mesh", "roof_mesh", "animals", "gap_m"} & set(Enclosure.stronger)

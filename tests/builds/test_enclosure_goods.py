@@ -125,6 +125,11 @@ def test_a_gate_is_squared_by_a_diagonal_to_the_mark():
     assert any(to_the_mark(square) in step.step for step in plan.build.steps(plan))
 
 
+def test_one_piece_of_timber_is_told_as_one():
+    """The board under the gate: not 1 pieces."""
+    assert any("saw the one piece of timber" in step for step in planned().steps["step"])
+
+
 def test_a_caution_about_lids_goes_with_lids():
     """And that about a way out with what is walked into."""
     tags = {size: set(Enclosure(size=size, height_m=high, depth_m=1.2, mid_rails=0, lids=2).cautions())

@@ -83,14 +83,17 @@ def test_a_title_that_is_long_takes_two_rows():
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.integers(2, 17), st.integers(3, 17), st.sampled_from([320, 430, 780]))
-def test_names_along_an_axis_never_run_into_each_other(number, letters, width):
-    """However long and many: fewer are written, the first always, and none is cut at the edge."""
+@given(st.integers(2, 17), st.integers(3, 17), st.sampled_from([320, 430, 780]), st.booleans())
+def test_names_along_an_axis_never_run_into_each_other(number, letters, width, every):
+    """However long and many: in rows where all are wanted, else fewer; the first always, and none cut at the edge."""
     names = tuple("m" * (3 + (n * 7) % (letters - 2)) for n in range(number))
-    said = [(float(x), text) for x, _, anchor, text in TEXT.findall(chart(made([range(number)], names=names), width))
-            if text in names and anchor == "middle"]  # fmt: skip
+    svg = chart(made([range(number)], names=names, every_name=every), width)
+    said = [(float(x), float(y), text) for x, y, anchor, text in TEXT.findall(svg) if text in names]
     assert said
-    assert said[0][1] == names[0]
-    spans = [(x - text_width(text) / 2, x + text_width(text) / 2) for x, text in said]
-    assert spans[0][0] >= -0.11
-    assert all(a[1] < b[0] for a, b in itertools.pairwise(spans))
+    assert said[0][2] == names[0]
+    for level in {y for _, y, _ in said}:
+        row = [(x - text_width(text) / 2, x + text_width(text) / 2) for x, y, text in said if y == level]
+        assert row[0][0] >= -0.11
+        assert all(a[1] < b[0] for a, b in itertools.pairwise(row))
+    few = tuple("mmmmmm" for _ in range(6))
+    assert chart(made([range(6)], names=few, every_name=True), 430).count(">mmmmmm<") == 6
