@@ -256,14 +256,10 @@ def crops_page(
     """Return which crop goes to which bed in each coming year, and whether its frame can follow."""
     plants = load_plants()
     years = sorted({move.year for move in moves})
-    columns = (Column("Bed"), Column("This year"), *(Column(_in_years(year)) for year in years))
+    columns = (Column("Year"), *(Column(bed.capitalize().replace(" ", "\u00a0")) for bed in stood))
     rows = [
-        (
-            bed.removeprefix("bed "),
-            _name(plants, keys[-1]),
-            *(_name(plants, _in_bed(moves, year, bed).plant) for year in years),
-        )
-        for bed, keys in stood.items()
+        ("This year", *(_name(plants, keys[-1]) for keys in stood.values())),
+        *((_in_years(year), *(_name(plants, _in_bed(moves, year, bed).plant) for bed in stood)) for year in years),
     ]
     following = list(_following(moves, frames_m, reader))
     moved = sum(1 for move in moves if move.plant and move.year == 1 and move.to_bed != move.from_bed)
