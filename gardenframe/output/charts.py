@@ -92,7 +92,7 @@ class _Drawn:
             shown = [(tick, _number(tick)) for tick in ticks if self.x_low - 1e-9 <= tick <= self.x_high + 1e-9]
         for n, (at, said) in enumerate(shown):
             down = n % self.name_rows * ROW_PX
-            yield lines(segment(self.x(at), self.bottom, self.x(at), self.bottom + 4 + down), THIN_PX, GREY)
+            yield lines(segment(self.x(at), self.bottom, self.x(at), self.bottom + 4), THIN_PX, GREY)
             yield text(max(self.x(at), text_width(said) / 2), self.bottom + 17 + down, said)
 
     def _apart(self, step: int) -> bool:
