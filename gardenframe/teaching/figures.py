@@ -4,14 +4,12 @@ Nothing is worked out here: frames and points come in, traces go out. Numbers ar
 uid, and the camera stays where the reader left it.
 """
 
-import sys
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 import plotly.graph_objects as go
+from plotly.offline import get_plotlyjs
 from plotly.subplots import make_subplots
 
 from gardenframe import units
@@ -30,6 +28,7 @@ HEIGHT_PX = 860
 SIDE_PX, AXIS_PX = 12, 52  # beside the whole, and what numbers and title of an upright axis take
 UNTOLD_PX = 700.0  # of a figure whose column is not known yet
 TITLE_FITS_PX = 430  # a narrower column takes a smaller title
+NUMBERS = ("x", "y", "z", "text", "i", "j", "k")  # of a trace
 LOW = -0.1  # what the camera looks at, below the middle: the labels of the ground stand under the frame
 EYE_M = 1.8  # of the camera from the middle of the frame, in lengths of its longest side
 
@@ -228,79 +227,34 @@ def _laid_out(fig: go.Figure, found: Drawn) -> None:
     fit(fig, UNTOLD_PX)
 
 
-def widget(found: Drawn, width_px: float) -> Any:
-    """Return the figure as a live one of a width, changed in place by `update` and `fit`. [px]"""
-    still = figure(found)
-    fit(still, width_px)  # before it is shown: a change sent while a page is still making it can be lost
-    with _left_out("rfc3987_syntax"):
-        live = _sent_whole()(still)
-    live.open()
-    return live
+def sent(found: Drawn, width_px: float, before: dict[str, Any] | None = None) -> dict[str, Any]:
+    """Return the figure as a page draws it, of a width: plain lists and words under `data` and `layout`. [px]
 
-
-@cache
-def _sent_whole() -> type[Any]:
-    """Return the kind of live figure that tells a page of itself once it holds its traces.
-
-    Plotly's own tells of itself empty and sends its traces after; a busy page that draws in between shows an empty
-    figure, and never hears of it, since its script passes over traces that come later.
+    It is looked at from where the one before was: a page keeps how the reader turned it only where that is the same.
     """
-
-    class SentWhole(go.FigureWidget):  # type: ignore[misc]
-        def open(self) -> None:
-            if self._widget_data:
-                super().open()
-
-    return SentWhole
-
-
-@contextmanager
-def _left_out(module: str) -> Iterator[None]:
-    """Import without an optional module.
-
-    A live figure imports nbformat, whose schema checker builds a grammar for addresses in other scripts: seconds of
-    work, the longest part of opening the figure, for a check that no figure makes. It does without where that module
-    is not installed.
-    """
-    if module in sys.modules:
-        yield
-        return
-    sys.modules[module] = None  # type: ignore[assignment]
-    try:
-        yield
-    finally:
-        del sys.modules[module]
+    fig = figure(found)
+    fit(fig, width_px)
+    whole: dict[str, Any] = fig.to_plotly_json()
+    if before is not None:
+        whole["layout"]["scene"]["camera"] = before["layout"]["scene"]["camera"]
+    return {"data": whole["data"], "layout": whole["layout"]}
 
 
-def update(live: Any, found: Drawn) -> None:
-    """Change the live figure in place, in one message."""
-    with live.batch_update():
-        for trace in live.data:
-            for name, values in found.traces[trace.name].items():  # a live figure gives its traces other uids
-                trace[name] = values
-        live.layout.annotations[0].text = found.title
-        live.layout.yaxis.title.text = found.cost_title
-        live.layout.xaxis2.title.text = found.range_title
-        for axis in (live.layout.scene.xaxis, live.layout.scene.yaxis, live.layout.scene.zaxis):
-            axis.ticksuffix = found.suffix
+def emptied(page: dict[str, Any]) -> dict[str, Any]:
+    """Return the figure without a number in it; a page keeps its camera."""
+    data = [{name: [] if name in NUMBERS else value for name, value in trace.items()} for trace in page["data"]]
+    notes = [{**note, "text": ""} for note in page["layout"]["annotations"]]
+    return {"data": data, "layout": {**page["layout"], "annotations": notes}}
 
 
-def fit(live: Any, width_px: float) -> None:
+def script() -> str:
+    """Return plotly's own script, which draws what `sent` returns."""
+    return str(get_plotlyjs())
+
+
+def fit(fig: go.Figure, width_px: float) -> None:
     """Make the figure as wide as the column it stands in; by itself it would be 700 px wide in any. [px]"""
-    if live.layout.width == round(width_px):
-        return
-    with live.batch_update():
-        live.layout.width = round(width_px)
-        first = AXIS_PX / (width_px - 2 * SIDE_PX)  # the frame has the whole width: its labels stand outside of it
-        live.layout.xaxis.domain = live.layout.xaxis2.domain = (first, 1.0)
-        live.layout.annotations[0].font.size = 15 if width_px > TITLE_FITS_PX else 11
-
-
-def empty(live: Any) -> None:
-    """Take every number out of the live figure."""
-    with live.batch_update():
-        for trace in live.data:
-            for name in ("x", "y", "z", "text", "i", "j", "k"):
-                if name in trace:
-                    trace[name] = []
-        live.layout.annotations[0].text = ""
+    fig.layout.width = round(width_px)
+    first = AXIS_PX / (width_px - 2 * SIDE_PX)  # the frame has the whole width: its labels stand outside of it
+    fig.layout.xaxis.domain = fig.layout.xaxis2.domain = (first, 1.0)
+    fig.layout.annotations[0].font.size = 15 if width_px > TITLE_FITS_PX else 11

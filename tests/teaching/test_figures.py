@@ -2,7 +2,6 @@
 
 import json
 
-import comm
 import pytest
 
 import gardenframe
@@ -77,39 +76,34 @@ def test_the_figure_holds_lists_and_its_own_names(plan):
     assert written["layout"]["uirevision"] == "keep"
 
 
-def test_a_page_hears_of_a_live_figure_with_all_its_traces(monkeypatch):
-    """The first message holds every trace and the width, since the page's script passes over what comes later."""
-    pytest.importorskip("anywidget")
-    told = []
-
-    def create_comm(**message):
-        told.append(message)
-        return comm.DummyComm(**message)
-
-    monkeypatch.setattr(comm, "create_comm", create_comm)
+def test_what_a_page_is_sent_is_all_that_is_drawn():
+    """Every trace, the title and the width, as plain lists: it goes through a message and comes back the same."""
     found = figures.drawn(gardenframe.plan(Trellis()), "metric")
-    figures.widget(found, 480)
-    states = [message["data"]["state"] for message in told if "_widget_data" in message["data"]["state"]]
-    assert len(states) == 1
-    sent = {trace["name"]: trace for trace in states[0]["_widget_data"]}
-    assert {name: list(trace["x"]) for name, trace in sent.items()} == {
-        name: list(trace["x"]) for name, trace in found.traces.items()
-    }
-    assert states[0]["_widget_layout"]["width"] == 480
+    page = figures.sent(found, 480)
+    assert json.loads(json.dumps(page)) == page
+    sent = {trace["name"]: trace for trace in page["data"]}
+    assert {name: {key: sent[name][key] for key in trace} for name, trace in found.traces.items()} == found.traces
+    assert page["layout"]["width"] == 480
+    assert page["layout"]["annotations"][0]["text"] == found.title
 
 
-def test_a_live_figure_is_changed_in_place_and_emptied():
-    """After an update it shows the other frame; empty, no number is left in it."""
-    pytest.importorskip("anywidget")
-    first, second = (figures.drawn(gardenframe.plan(Trellis(bays=bays)), "metric") for bays in (2, 3))
-    live = figures.widget(first, 480)
-    figures.update(live, second)
-    assert list(live.data[0].x) == second.traces["tubes"]["x"]
-    figures.empty(live)
-    assert not any(list(trace[axis]) for trace in live.data for axis in ("x", "y"))
-    assert live.layout.annotations[0].text == ""
-    figures.update(live, first)
-    assert list(live.data[0].z) == first.traces["tubes"]["z"]
+def test_the_next_figure_is_looked_at_from_where_the_last_was():
+    """A page keeps how the reader turned it only while the camera that it is sent stays the same."""
+    first, second = (figures.drawn(gardenframe.plan(Trellis(width_m=width)), "metric") for width in (1.0, 6.0))
+    assert first.eye != second.eye
+    page = figures.sent(first, 480)
+    assert figures.sent(second, 480, page)["layout"]["scene"]["camera"] == page["layout"]["scene"]["camera"]
+    assert figures.sent(second, 480)["layout"]["scene"]["camera"]["eye"] == second.eye
+
+
+def test_an_emptied_figure_has_no_number_left():
+    """No point, no note and no title; the axes and how it is turned stay, for the next frame."""
+    page = figures.sent(figures.drawn(gardenframe.plan(Trellis()), "metric"), 480)
+    left = figures.emptied(page)
+    assert not any(trace.get(key) for trace in left["data"] for key in ("x", "y", "z", "text", "i", "j", "k"))
+    assert [note["text"] for note in left["layout"]["annotations"]] == [""]
+    assert left["layout"]["scene"] == page["layout"]["scene"]
+    assert [trace["name"] for trace in left["data"]] == [trace["name"] for trace in page["data"]]
 
 
 def test_the_chart_marks_the_readers_own_place(plan):

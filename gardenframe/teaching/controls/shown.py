@@ -11,6 +11,7 @@ import ipywidgets as W  # noqa: N812 - the short name its own pages use
 from gardenframe.road import Plan
 from gardenframe.teaching import results
 from gardenframe.teaching.controls.fold import Fold
+from gardenframe.teaching.controls.turning import turning
 from gardenframe.teaching.page import alert, escape, warning
 from gardenframe.teaching.reading import Reader, Section
 
@@ -101,11 +102,10 @@ class Shown:
             return
         self._drawn, found = (plan, reader), figures.drawn(plan, reader.system)
         if self.figure is None:
-            self.figure = figures.widget(found, reader.column_px)
+            self.figure = turning(figures.script(), figures.sent(found, reader.column_px))
             self.pages["turn"].children = (self.figure,)
         else:
-            figures.update(self.figure, found)
-            figures.fit(self.figure, reader.column_px)
+            self.figure.figure = figures.sent(found, reader.column_px, self.figure.figure)
 
     def _say(self, page: str) -> None:
         """Write above the results; nothing to say takes no room."""
@@ -125,7 +125,7 @@ class Shown:
         if self.figure is not None:
             from gardenframe.teaching import figures
 
-            figures.empty(self.figure)
+            self.figure.figure = figures.emptied(self.figure.figure)
             self._drawn = None
         self.grid.layout.display = "none"
         self.refining(False)

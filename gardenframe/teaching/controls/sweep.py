@@ -115,7 +115,7 @@ def true_to_page(panel: "Panel") -> None:
         if not panel.error or not (by_control or "gf-error" in shown.above.value):
             raise AssertionError("no plan, and no sentence that says why")
         left = [text for text in (shown.numbers.value, *pages, *lines) if text]
-        if left or (shown.figure is not None and any(trace.x for trace in shown.figure.data)):
+        if left or (shown.figure is not None and any(trace.get("x") for trace in shown.figure.figure["data"])):
             raise AssertionError(f"a number is left on the page: {left[:1]}")
         return
     opened = [key for key, fold in shown.folds.items() if fold.is_open and shown.sections[key].offered(panel.plan)]
