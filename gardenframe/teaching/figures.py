@@ -57,9 +57,9 @@ def drawn(plan: Plan, system: str) -> Drawn:
     per = " per m²" if system == "metric" else " per ft²"
     return Drawn(
         traces=traces,
-        title=jump_line(jumps(points), here, label, plan.cost.currency, system),
-        range_title=f"{label}, {unit}",
-        cost_title=f"Cost{per if plan.build.shared_m2 else ''}, {plan.cost.currency}",
+        title=jump_line(jumps(points), here, label, plan.cost.currency, system) if key else "",
+        range_title=f"{label}, {unit}" if key else "",
+        cost_title=f"Cost{per if plan.build.shared_m2 else ''}, {plan.cost.currency}" if key else "",
         eye=_eye(plan.frame),
         suffix=SUFFIX[system],
     )
@@ -224,6 +224,10 @@ def _laid_out(fig: go.Figure, found: Drawn) -> None:
     fig.layout.yaxis.title = {"text": found.cost_title}
     fig.layout.yaxis2.title = {"text": "Waste, %"}
     fig.layout.xaxis2.title = {"text": found.range_title}
+    if not found.range_title:  # no field to vary: the frame has the whole figure
+        fig.update_xaxes(visible=False)
+        fig.update_yaxes(visible=False)
+        fig.layout.scene.domain.y = (0.0, 1.0)
     fit(fig, UNTOLD_PX)
 
 

@@ -7,6 +7,7 @@ import pytest
 import gardenframe
 from gardenframe.builds import Trellis
 from gardenframe.builds.hoop_house import HoopHouse
+from gardenframe.builds.own_frame import OwnFrame
 from gardenframe.studies.across import Jump, Point
 from gardenframe.teaching import figures
 
@@ -94,6 +95,14 @@ def test_the_next_figure_is_looked_at_from_where_the_last_was():
     page = figures.sent(first, 480)
     assert figures.sent(second, 480, page)["layout"]["scene"]["camera"] == page["layout"]["scene"]["camera"]
     assert figures.sent(second, 480)["layout"]["scene"]["camera"]["eye"] == second.eye
+
+
+def test_a_frame_with_nothing_to_vary_has_no_empty_charts():
+    """An own frame has no size to slide: its picture takes the whole figure, without a word about sticks."""
+    layout = figures.sent(figures.drawn(gardenframe.plan(OwnFrame()), "metric"), 480)["layout"]
+    assert layout["annotations"][0]["text"] == ""
+    assert not any(layout[axis]["visible"] for axis in ("xaxis", "yaxis", "xaxis2", "yaxis2"))
+    assert list(layout["scene"]["domain"]["y"]) == [0.0, 1.0]
 
 
 def test_an_emptied_figure_has_no_number_left():
