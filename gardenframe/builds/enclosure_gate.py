@@ -1,6 +1,6 @@
-"""What the gates of an enclosure weigh, pull, sag and sweep, closed and open; what is bought and done for them.
+"""What the gates of an enclosure weigh, pull, sag and sweep, closed and open.
 
-A plan of an enclosure comes in; rows of checks, steps and sentences go out.
+A plan of an enclosure comes in; rows of checks, working and sentences go out.
 """
 
 import math
@@ -10,10 +10,7 @@ from typing import Any
 
 from gardenframe.builds.enclosure_laid import Laid
 from gardenframe.builds.enclosure_walls import SILL_M
-from gardenframe.builds.feet import DRIVEN, foot_needs
 from gardenframe.builds.fields import both
-from gardenframe.builds.method import BuildStep
-from gardenframe.costs.bill import Need
 from gardenframe.geometry import swings
 from gardenframe.geometry.fittings import fit
 from gardenframe.geometry.frame import Frame, Part, Support
@@ -293,114 +290,7 @@ def _gate_working(plan: Any, gate: Gate, system: str) -> Iterator[tuple[str, lis
     yield f"{name}: what it sweeps on the ground", [swept]
 
 
-# --- what is bought and done
-
-
-def items(plan: Any) -> Iterator[Need]:
-    """Yield what the feet, gates, lids, sill and skirt take."""
-    build = plan.build
-    leaves = gates_of(plan)
-    yield from foot_needs(plan.frame, build.tube, build.buried_m)
-    yield from _leaf_items(plan, leaves)
-    around = 2 * (build.width_m + build.depth_m)
-    if build.base == "sill holes":
-        stick = plan.shop.member("timber-4x4").stick_mm / 1000
-        number = sum(math.ceil(side / stick - 1e-9) for side in (build.width_m, build.depth_m) for _ in (0, 1))
-        yield Need(item="timber-4x4", number=number, group="sill", note="sill on the ground")
-        pins = max(4, math.ceil(around / 1.5))
-        yield Need(item="stake-rebar-600", number=pins, group="sill", note="pins through the sill")
-    edges = around * (bool(build.buried_mesh_m) + bool(build.apron_m))
-    if edges:
-        yield Need(item="staple-ground", number=math.ceil(edges / STAPLE_APART_M), group="covering", note="skirt")
-        yield _ties(build, around / build.tie_spacing_m)
-    if build.overhang_m:
-        yield _ties(build, around / build.tie_spacing_m)
-    seams = sum((len(c.strips.strips) - 1) * c.strips.strips[0].length_m for c in plan.covered)
-    if seams:
-        yield _ties(build, seams / build.tie_spacing_m)
-
-
-def _ties(build: Any, number: float) -> Need:
-    return Need(item=build.fixing, number=math.ceil(number) * build.fixing_each, group="covering", spare=True)
-
-
-def _leaf_items(plan: Any, leaves: list[Gate]) -> Iterator[Need]:
-    build = plan.build
-    hinges = sum(len(gate.hinges) for gate in leaves)
-    latches = sum(1 for f in plan.fitted if f.fitting == "latch")
-    word = "gate" if build.gated else "lid"
-    yield Need(item="hinge-gate", number=math.ceil(hinges / 2), group=word, note=f"{word} hinges")
-    yield Need(item="latch-gate", number=latches, group=word, note="opens from both sides" if build.gated else "")
-    if build.gated and build.threshold and build.size == "walk-in":
-        stick = plan.shop.member("timber-2x6").stick_mm / 1000
-        a_stick = max(1, int(stick / (max(gate.width_m for gate in leaves) + 0.2)))
-        yield Need(item="timber-2x6", number=math.ceil(len(leaves) / a_stick), group=word, note="board under the gate")
-    if build.gated and build.strips:
-        long = sum(2 * (gate.width_m + gate.tall_m) for gate in leaves)
-        yield Need(item="batten-20x40", number=math.ceil(long / 2.4), group=word, note="strips over the gaps")
-
-
-def steps(plan: Any) -> Iterator[BuildStep]:
-    """Yield how the cage is stood, its gates hung and its skirt laid."""
-    build, leaves = plan.build, gates_of(plan)
-    posts = sum(1 for run in plan.frame.runs.values() if run.role == "post")
-    yield BuildStep(
-        "ground", "Peg out the four corners; move one until both diagonals are equal.", "tape, line, pegs", 2, 20
-    )
-    yield BuildStep("standing", *_feet(build), 2, 6 * posts)
-    yield BuildStep(
-        "standing", "Put on the low and the top rails, corner to corner; plumb every post.", "level", 2, 20 + 4 * posts
-    )
-    if build.roofed or build.bays > 1:
-        yield BuildStep("standing", "Put on the tubes overhead from a held stepladder.", "stepladder", 2, 30)
-    for gate in leaves:
-        square = math.hypot(gate.width_m, gate.tall_m)
-        text = f"Make the {gate.part.key} flat on the ground; both diagonals, axis to axis, are {both(square)}."
-        yield BuildStep("ground", text, "tape", 2, 20)
-    if build.gated:
-        yield BuildStep(
-            "standing", "Hang each gate on its upper hinge, then the lower, on blocks as high as the gap; then latch.",
-            "hinges, blocks, drill", 2, 25 * len(leaves),
-        )  # fmt: skip
-    if build.buried_mesh_m or build.apron_m:
-        text = f"Dig a trench {both(max(build.buried_mesh_m, 0.05))} deep, lay the skirt in it and fill it in."
-        yield BuildStep("after", text, "spade, gloves", 2, 25 * 2 * (build.width_m + build.depth_m))
-    if build.floor:
-        yield BuildStep(
-            "ground", "Lay the mesh floor before anything else, seams overlapped and tied.", "gloves", 2, 60
-        )
-
-
-def _feet(build: Any) -> tuple[str, str]:
-    return {
-        "timber bed": ("Set the posts inside the bed; screw a strap round each at both marks.", "drill, straps"),
-        **DRIVEN,
-        "sill holes": (
-            f"Drill every hole {both(build.hole_m)} deep in the sill, pin the sill down, drop the posts in.",
-            "drill, spade bit with its depth marked",
-        ),
-        "bed rails": ("Couple the posts to both rails of the bed.", "hex key"),
-    }[build.base]
-
-
-def caution_tags(build: Any) -> Iterator[str]:
-    """Yield tags of the cautions that go with the choices."""
-    yield from ("enclosure", "covering", "sharp_mesh", "wildlife", "children", "climbing")
-    if build.gated:
-        yield from ("gate", "hinge")
-    else:
-        yield from ("lid",)
-    if build.size == "walk-in":
-        yield from ("walk_in", "overhead", "ladder")
-    if build.roofed:
-        yield from ("net_overhead", "snow_on_covering")
-    if build.buried_mesh_m or build.apron_m:
-        yield "digging"
-    yield "bed" if build.soil_m else "ground"
-    if build.base in ("stakes", "sill holes"):
-        yield "stakes"
-    for key in {build.mesh, build.roof_mesh} - {"auto"}:
-        yield from load_coverings()[key].tags
+# --- what is said
 
 
 def _both_open(plan: Any) -> Iterator[str]:

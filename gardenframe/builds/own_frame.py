@@ -124,7 +124,7 @@ class OwnFrame(Build):
     @classmethod
     def of_plan(cls, plan: Any) -> "OwnFrame":
         """Return any plan's frame as tables to edit, laid as it is; what tables cannot say is left out."""
-        texts = own_frame_tables.texts_of(plan.frame)
+        texts: dict[str, Any] = dict(own_frame_tables.texts_of(plan.frame))
         while True:
             try:
                 return cls(**texts, joining=plan.frame.joining, laid=AS_WRITTEN)

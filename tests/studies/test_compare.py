@@ -123,10 +123,11 @@ def test_a_season_is_each_row_over_its_own_life(found):
 
 
 def test_a_thicker_tube_never_carries_less(found):
-    """Limits rise with the size until something else than the tube governs; then they stay."""
+    """Limits rise with the size until straps or ground govern; then they fall by the wind that a wider tube meets."""
     sizes = ["EMT 1/2 in", "EMT 3/4 in", "as it is", "EMT 1-1/4 in", "EMT 1-1/2 in", "EMT 2 in"]
     for thin, thick in pairwise(sizes):
-        assert found[thin].gust_m_per_s <= found[thick].gust_m_per_s + 0.05
+        held = any(word in found[thin].worst_check for word in ("timber", "ground"))
+        assert found[thin].gust_m_per_s <= found[thick].gust_m_per_s * (1.01 if held else 1.0)
         assert found[thin].mass_kg < found[thick].mass_kg
         assert found[thin].cost.usual < found[thick].cost.usual
 
