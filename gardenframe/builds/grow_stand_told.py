@@ -11,7 +11,7 @@ from gardenframe.kept import cached_property
 from gardenframe.materials import constants
 from gardenframe.materials.stands import load_floors
 from gardenframe.strength.cases import GRAVITY_M_PER_S2, Case, PointLoad
-from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.rows import CheckRow, peak
 from gardenframe.strength.setting import WAYS
 from gardenframe.water import energy, lamps
 from gardenframe.working import Step, formula
@@ -173,7 +173,7 @@ def _floor_rows(plan: Any) -> Iterator[CheckRow]:
     build, floor = plan.build, load_floors()[plan.build.floor]
     feet = [i for i, s in enumerate(plan.frame.supports) if s.base != "wall tie"]
     pressed = plan.standing.response.support_forces[:, feet, 2]
-    case, foot = divmod(int(pressed.argmax()), len(feet))
+    case, foot = divmod(peak(pressed), len(feet))
     said = {"case": plan.standing.response.cases[case], "where": f"joint {plan.frame.supports[feet[foot]].joint}"}
     force = float(pressed.max())
     yield CheckRow(

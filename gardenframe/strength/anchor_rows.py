@@ -14,7 +14,7 @@ from gardenframe.strength.footing import Foot, Footing, Ground
 from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.overturning import Bed, Edges, wrenches
 from gardenframe.strength.response import Response
-from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.rows import CheckRow, peak
 
 IN_GROUND = {  # what is checked of a foot in the ground, and the source
     "soil": ("side pull on a post set in soil", "ibc-1807-3"),
@@ -96,7 +96,7 @@ class Found:
         """Return demand and capacity of each check in its worst combination, and which that is."""
         demand, capacity = (np.array([one[i] for one in self.asked]) for i in (0, 1))
         demand = np.where(demand > FAINT, demand, 0.0)
-        at = (demand / np.maximum(capacity, FAINT)).argmax(axis=1)
+        at = np.array([peak(used) for used in demand / np.maximum(capacity, FAINT)], dtype=int)
         each = np.arange(len(at))
         return demand[each, at], capacity[each, at], at
 

@@ -26,7 +26,7 @@ from gardenframe.strength.footing import TIMBER, Foot, Footing, Ground
 from gardenframe.strength.grouping import Options, Stand, stand_of
 from gardenframe.strength.overturning import Bed, bed_of
 from gardenframe.strength.response import Response
-from gardenframe.strength.rows import COLUMNS, CheckRow
+from gardenframe.strength.rows import COLUMNS, CheckRow, peak, worst
 from gardenframe.strength.timber import duration_factor
 from gardenframe.working import Step
 
@@ -84,7 +84,7 @@ class Anchors:
     @property
     def governing(self) -> CheckRow | None:
         """The row with the highest ratio, none where nothing is held."""
-        return max(self.every_row, key=lambda row: row.ratio, default=None)
+        return worst(self.every_row)
 
     def working_of(self, row: CheckRow, system: str = "metric") -> list[Step]:
         """Return the working of a row: what holds, and the factor."""
@@ -212,7 +212,7 @@ def _cautions(found: Found, bed: str) -> Iterator[str]:
     for foot in found.feet:
         up = foot.force_n[:, 2] - foot.footing.up_n
         if foot.footing.standing and up.max() > LIFTED_N:
-            case = found.response.cases[int(up.argmax())]
+            case = found.response.cases[peak(up)]
             yield (
                 f"{foot.footing.where} is lifted by {up.max():.0f} N under {case}; nothing holds it, though the frame "
                 "was solved as if it were held. Hold it down, or add ballast."

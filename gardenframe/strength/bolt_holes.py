@@ -9,7 +9,7 @@ from gardenframe.materials.members import Member
 from gardenframe.strength import steel
 from gardenframe.strength.capacities import RULES, STEEL, strength_mpa
 from gardenframe.strength.joints import BOLTED, Joints
-from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.rows import CheckRow, peak
 from gardenframe.working import formula
 
 
@@ -44,7 +44,7 @@ def hole_rows(found: Joints | None, members: Mapping[str, Member]) -> list[Check
     runs = found.response.mesh.frame.runs
     allowed = np.array([drilled_moment_n_m(members[runs[found.held[i].contact.run].member]) for i in bolted])
     bent = found.bending[:, bolted]
-    case, at = (int(i) for i in np.unravel_index(int((bent / allowed).argmax()), bent.shape))
+    case, at = (int(i) for i in np.unravel_index(peak(bent / allowed), bent.shape))
     held = found.held[int(bolted[at])]
     if not np.isfinite(allowed[at]):
         return []

@@ -19,7 +19,7 @@ from gardenframe.strength.deflection import Deflection, Limit, deflection
 from gardenframe.strength.joints import Joints, joints
 from gardenframe.strength.members import SHARE, Strength, sampled, strength
 from gardenframe.strength.response import Response
-from gardenframe.strength.rows import CheckRow, table
+from gardenframe.strength.rows import CheckRow, hardest, table, worst
 from gardenframe.strength.ties import Ties, tie_pull_n, ties
 from gardenframe.working import Step, formula
 
@@ -69,7 +69,7 @@ class Checks:
 
     @cached_property
     def _joined(self) -> tuple[CheckRow, ...]:
-        by_tie = max(self.ties.rows, key=lambda row: row.ratio, default=None)
+        by_tie = worst(self.ties.rows)
         return (*(self.joints.rows() if self.joints else ()), *self.holes(), *([by_tie] if by_tie else ()))
 
     @cached_property
@@ -82,7 +82,7 @@ class Checks:
     @property
     def governing(self) -> CheckRow:
         """The row with the highest ratio."""
-        return max(self.rows, key=lambda row: row.ratio)
+        return hardest(self.rows)
 
     @cached_property
     def table(self) -> pd.DataFrame:
@@ -92,7 +92,7 @@ class Checks:
     @property
     def governing_member(self) -> CheckRow:
         """The member row with the highest ratio in bending and axial force."""
-        return max((row for row in self.rows if row.kind in ("strength", "wire")), key=lambda row: row.ratio)
+        return hardest([row for row in self.rows if row.kind in ("strength", "wire")])
 
     def working_of(self, row: CheckRow, system: str = "metric") -> list[Step]:
         """Return the working of a row where it is arithmetic on one member, one panel or one factor; else none."""

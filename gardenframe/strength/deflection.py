@@ -16,7 +16,7 @@ from gardenframe.kept import cached_property
 from gardenframe.strength.bays import Bays, between_posts, place_in_words
 from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.response import Response
-from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.rows import CheckRow, peak
 from gardenframe.tables import Column
 
 SCHEMA: tables.Schema = {
@@ -153,9 +153,9 @@ class Deflection:
     def row(self, elements: Ints) -> CheckRow:
         """Return the worst row among elements."""
         mesh, peaks = self.response.mesh, self._peaks
-        element = int(elements[peaks[elements].argmax()])
+        element = int(elements[peak(peaks[elements])])
         values = self.ratio[:, element]
-        case, point = (int(i) for i in np.unravel_index(int(values.argmax()), values.shape))
+        case, point = (int(i) for i in np.unravel_index(peak(values), values.shape))
         number = int(mesh.run[element])
         run, limit = mesh.frame.runs[mesh.runs[number]], self.limit_of_run[number]
         share = point / (self.ratio.shape[2] - 1)

@@ -17,7 +17,7 @@ from gardenframe.strength.bays import APART_M
 from gardenframe.strength.members import turned
 from gardenframe.strength.mesh import Floats, Ints, Mesh
 from gardenframe.strength.response import Response
-from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.rows import CheckRow, peak
 
 LATCH_N_M_PER_RAD = 1.0  # a latch, a rest or a swivel holds in place and hardly stops turning
 END, THROUGH, COUPLED, BOLTED = "end", "through", "coupled", "bolted"
@@ -225,7 +225,7 @@ class Joints:
         asked = np.where(demand > 1e-6, demand, 0.0)
         with np.errstate(divide="ignore", invalid="ignore"):
             ratio = np.where(asked > 0, asked / holds, 0.0)
-        case, at = (int(i) for i in np.unravel_index(int(ratio.argmax()), ratio.shape))
+        case, at = (int(i) for i in np.unravel_index(peak(ratio), ratio.shape))
         held = self.held[int(contacts[at])]
         row = held.fitted.row
         kind = held.kinds[number]

@@ -16,7 +16,7 @@ from gardenframe.strength.anchors import Anchors
 from gardenframe.strength.cases import Combination
 from gardenframe.strength.checks import Checks
 from gardenframe.strength.response import Response
-from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.rows import CheckRow, hardest
 from gardenframe.strength.standing import Standing
 from gardenframe.strength.steel import OMEGA
 from gardenframe.strength.stiffness import respond
@@ -164,7 +164,7 @@ class _Growing:
 def _worst(reached: Reached) -> CheckRow:
     """Return the row with the highest ratio, movements left out."""
     rows = (*reached.checks.holding_rows, *reached.anchors.rows)
-    return max((row for row in rows if row.kind not in NOT_STRENGTH), key=lambda row: row.ratio)
+    return hardest([row for row in rows if row.kind not in NOT_STRENGTH])
 
 
 def _bent(reached: Reached) -> float:

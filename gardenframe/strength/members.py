@@ -17,7 +17,7 @@ from gardenframe.strength.capacities import PLASTIC, STEEL, TIMBER, WIRE, Capaci
 from gardenframe.strength.carrying import Carrying
 from gardenframe.strength.mesh import Floats, Ints, Mesh
 from gardenframe.strength.response import SAMPLES, Response
-from gardenframe.strength.rows import CheckRow
+from gardenframe.strength.rows import CheckRow, peak
 
 LEAST_MARGIN = 0.01  # below a buckling stress, so that a ratio beyond it stays a number
 FINE_SAMPLES = 3  # points of an element where runs are divided finely already: for sway and buckling
@@ -161,8 +161,8 @@ class Strength:
     def row(self, kind: str, elements: Ints | None = None) -> CheckRow:
         """Return the worst row of a kind (strength, shear, twist) among elements, all of them if not given."""
         values, peaks = self._ratios[kind], self._peaks[kind]
-        element = int(peaks.argmax()) if elements is None else int(elements[peaks[elements].argmax()])
-        case, point = np.unravel_index(int(values[:, element].argmax()), values[:, element].shape)
+        element = peak(peaks) if elements is None else int(elements[peak(peaks[elements])])
+        case, point = np.unravel_index(peak(values[:, element]), values[:, element].shape)
         share = int(point) / max(values.shape[2] - 1, 1)
         return self._row(kind, int(case), element, share, float(values[case, element, point]))
 

@@ -1,12 +1,15 @@
 """One row of a check: what is asked, what is there to meet it, in which combination and where."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
+import numpy as np
 import pandas as pd
 
 # kind of a check -> what it asks for, where that is not strength: room for people and gates, or a limit of movement
 ASKS = {"access": "room", "swing": "room", "deflection": "limit", "sag": "limit", "reach": "limit"}
+ALIKE = 1e-8  # share of a peak: what comes this near is equal but for rounding, and the first of them is named
 COLUMNS = ("check", "case", "where", "demand", "capacity", "unit", "ratio", "source")
 
 
@@ -58,4 +61,20 @@ def table(rows: Iterable[CheckRow]) -> pd.DataFrame:
 
 def worst(rows: Iterable[CheckRow]) -> CheckRow | None:
     """Return the row with the highest ratio, none where there is no row."""
-    return max(rows, key=lambda row: row.ratio, default=None)
+    listed = list(rows)
+    return hardest(listed) if listed else None
+
+
+def hardest(rows: Sequence[CheckRow]) -> CheckRow:
+    """Return the row with the highest ratio, the first of equal ones."""
+    return rows[peak([row.ratio for row in rows])]
+
+
+def peak(values: Any) -> int:
+    """Return the place of the largest value, the first of those that differ by rounding alone, counted flat.
+
+    A frame and its mirror image name the same place then, on every machine.
+    """
+    flat = np.ravel(values)
+    top = flat.max()
+    return int((flat >= top - ALIKE * abs(top)).argmax()) if np.isfinite(top) else int(flat.argmax())
