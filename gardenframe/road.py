@@ -277,7 +277,8 @@ class Plan:
     def caution_rows(self) -> list[Caution]:
         """The cautions that apply, those of every build first."""
         wind = () if self.build.indoors else ("outdoors",)
-        return cautions_for(("always", *wind, *self.build.cautions()))
+        sunk = [base for base in ("sleeve",) if any(support.base == base for support in self.frame.supports)]
+        return cautions_for(("always", *wind, *self.build.cautions(), *sunk))
 
     @property
     def cautions(self) -> tuple[str, ...]:

@@ -88,3 +88,11 @@ def test_a_frame_goes_to_tables_and_back():
     for key, line in frame.lines.items():
         assert again.lines[key].length_m == pytest.approx(line.length_m, abs=1e-12)
     assert len(again.supports) == len(frame.supports)
+
+
+@pytest.mark.parametrize("kind", ["trellis", "hoop_house", "shade_frame", "enclosure", "cold_frame"])
+def test_a_sleeve_in_the_ground_is_said_to_turn(kind):
+    """Whatever stands in sleeves: they are solved as if they did not turn, and a reader is told."""
+    told = {base: " ".join(gardenframe.plan(ALL[kind](base=base)).cautions) for base in ("sleeves", "timber bed")}
+    assert "as if a ground sleeve did not turn" in told["sleeves"]
+    assert "as if a ground sleeve did not turn" not in told["timber bed"]
