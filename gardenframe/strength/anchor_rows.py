@@ -14,7 +14,7 @@ from gardenframe.strength.footing import Foot, Footing, Ground
 from gardenframe.strength.mesh import Floats, Ints
 from gardenframe.strength.overturning import Bed, Edges, wrenches
 from gardenframe.strength.response import Response
-from gardenframe.strength.rows import CheckRow, peak
+from gardenframe.strength.rows import ALIKE, CheckRow, peak
 
 IN_GROUND = {  # what is checked of a foot in the ground, and the source
     "soil": ("side pull on a post set in soil", "ibc-1807-3"),
@@ -117,7 +117,7 @@ class Found:
         for number, one in enumerate(self.asked):
             demand, capacity, _ = (part[number] for part in self._hardest)
             ratio = demand / capacity if capacity > 0 else math.inf if demand > 0 else 0.0
-            if one.said["check"] not in worst or ratio > worst[one.said["check"]][0]:
+            if one.said["check"] not in worst or ratio > worst[one.said["check"]][0] * (1 + ALIKE):
                 worst[one.said["check"]] = ratio, number
         return tuple(self.row(number) for _, number in worst.values())
 
