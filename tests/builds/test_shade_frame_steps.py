@@ -91,11 +91,11 @@ def test_a_hidden_overhang_is_no_reason_to_move_a_neighbour():
 
 
 def test_cases_with_the_cloth_out_are_said_in_words():
-    """Some lift, which the plan with its cloth gathered has none of."""
+    """Its winds are no cases of the plan, whose cloth is gathered: each says in words from where it blows."""
     plan = gardenframe.plan(ShadeFrame(form="wires"), Site(), Shop())
-    cases = [row.case for row in plan.check_rows if row.check.startswith("cloth out")]
-    assert any("lifting" in case for case in cases)
-    assert all(case.endswith(")") for case in cases)
+    cases = [row.case for row in plan.check_rows if row.check.startswith("cloth out") and "W" in row.case]
+    assert cases
+    assert all(case.endswith(")") and "wind" in case.partition(" (")[2] for case in cases)
 
 
 def test_the_sentence_and_the_row_of_a_wire_say_the_same_pull():
