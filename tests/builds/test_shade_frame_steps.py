@@ -95,7 +95,7 @@ def test_cases_with_the_cloth_out_are_said_in_words():
     plan = gardenframe.plan(ShadeFrame(form="wires"), Site(), Shop())
     cases = [row.case for row in plan.check_rows if row.check.startswith("cloth out") and "W" in row.case]
     assert cases
-    assert all(case.endswith(")") and "wind" in case.partition(" (")[2] for case in cases)
+    assert all(case.endswith(")") and "wind" in case.partition(" (")[0] for case in cases)
 
 
 def test_the_sentence_and_the_row_of_a_wire_say_the_same_pull():
