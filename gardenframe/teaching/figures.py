@@ -224,10 +224,10 @@ def _laid_out(fig: go.Figure, found: Drawn) -> None:
     fig.layout.yaxis.title = {"text": found.cost_title}
     fig.layout.yaxis2.title = {"text": "Waste, %"}
     fig.layout.xaxis2.title = {"text": found.range_title}
-    if not found.range_title:  # no field to vary: the frame has the whole figure
+    if not found.range_title:  # no field to vary: the frame has the whole figure, which is as tall as it was
         fig.update_xaxes(visible=False)
         fig.update_yaxes(visible=False)
-        fig.layout.scene.domain.y = (0.0, 1.0)
+        fig.layout.scene.domain.y, fig.layout.height = (0.0, 1.0), HEIGHT_PX // 2
     fit(fig, UNTOLD_PX)
 
 

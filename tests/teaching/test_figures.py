@@ -102,7 +102,7 @@ def test_a_frame_with_nothing_to_vary_has_no_empty_charts():
     layout = figures.sent(figures.drawn(gardenframe.plan(OwnFrame()), "metric"), 480)["layout"]
     assert layout["annotations"][0]["text"] == ""
     assert not any(layout[axis]["visible"] for axis in ("xaxis", "yaxis", "xaxis2", "yaxis2"))
-    assert list(layout["scene"]["domain"]["y"]) == [0.0, 1.0]
+    assert (list(layout["scene"]["domain"]["y"]), layout["height"]) == ([0.0, 1.0], figures.HEIGHT_PX // 2)
 
 
 def test_an_emptied_figure_has_no_number_left():
